@@ -1,0 +1,1 @@
+"""The commands: each parses, calls the library, and shows what comes back."""

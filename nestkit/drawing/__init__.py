@@ -1,0 +1,1 @@
+"""One model of marks on pages, for sheets, templates and prints."""

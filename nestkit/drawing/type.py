@@ -1,0 +1,71 @@
+"""How wide a text is: the metrics of the type that every PDF carries (Bitstream Vera Sans)."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING
+
+from nestkit.drawing.pen import Anchor
+from nestkit.geometry.points import Point, Rect
+
+if TYPE_CHECKING:
+    from reportlab.pdfbase.ttfonts import TTFont
+
+PLAIN = "Vera"
+BOLD = "VeraBd"
+
+ASCENT = 0.76
+DESCENT = 0.24
+"""Shares of the type size above and below the baseline."""
+
+
+@cache
+def typeface(name: str) -> TTFont:
+    """Return the typeface, registered with reportlab under its name."""
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    font = TTFont(name, f"{name}.ttf")
+    pdfmetrics.registerFont(font)
+    return font
+
+
+def text_width(text: str, height: float, *, bold: bool = False) -> float:
+    """Return the width in mm of a text in type of ``height`` mm."""
+    return float(typeface(BOLD if bold else PLAIN).stringWidth(text, height))
+
+
+def shown(text: str) -> str:
+    """Return the text with every letter that the type cannot show as its code, ``U+4E2D``."""
+    known = typeface(PLAIN).face.charToGlyph
+    return "".join(c if ord(c) in known else f"U+{ord(c):04X}" for c in text)
+
+
+def fitted(text: str, room: float, height: float, *, least: float, bold: bool = False) -> tuple[str, float]:
+    """Return a text and type size that fit ``room`` mm.
+
+    The type gets smaller down to ``least``; then the text is cut and ends with an ellipsis.
+    """
+    width = text_width(text, height, bold=bold)
+    if width <= room:
+        return text, height
+    size = max(least, height * room / width)
+    if text_width(text, size, bold=bold) <= room * (1 + 1e-9):
+        return text, size
+    cut = text
+    while cut and text_width(cut + "…", size, bold=bold) > room:
+        cut = cut[:-1]
+    return (cut.rstrip() + "…" if cut else ""), size
+
+
+def text_box(at: Point, text: str, height: float, anchor: Anchor, turn_deg: float, bold: bool) -> Rect:
+    """Return the upright box around a text as it stands."""
+    width = text_width(text, height, bold=bold)
+    start = {"start": 0.0, "middle": -width / 2, "end": -width}[anchor]
+    corners = [
+        Point(x, y).turned(turn_deg).moved(*at)
+        for x in (start, start + width)
+        for y in (-DESCENT * height, ASCENT * height)
+    ]
+    xs, ys = [c.x for c in corners], [c.y for c in corners]
+    return Rect(min(xs), min(ys), max(xs), max(ys))

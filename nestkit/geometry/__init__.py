@@ -1,0 +1,1 @@
+"""Points, outlines with true arcs, turning and mirroring; shapely only in ``regions``."""

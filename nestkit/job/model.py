@@ -1,0 +1,73 @@
+"""A job as read: everything resolved, in millimetres, nothing left to look up."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from nestkit.parts.panel import Panel
+from nestkit.stock.sheet import Sheet
+from nestkit.stock.ways import Margin, Way
+from nestkit.units import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A paper to print on, short side first, in millimetres; a roll has no long side."""
+
+    name: str
+    short: float
+    long: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Printing:
+    """Paper and the printer's measured / nominal scale along its short (x) and long (y) side."""
+
+    paper: Paper
+    scale_x: float = 1.0
+    scale_y: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class DxfOptions:
+    """How DXF files are written."""
+
+    version: Literal["R2010", "R2000", "R12"] = "R2010"
+    single_layer: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Panels and sheets of one material, real thickness and way of cutting, laid out together.
+
+    ``gap`` and ``margin`` are settled here, from the job or the rules table; ``settled_by`` says
+    which rule decided where the job did not. ``sheets`` may be empty: no stock was found.
+    """
+
+    material: str
+    thickness: Fraction
+    way: Way
+    gap: Fraction
+    margin: Margin
+    panels: tuple[Panel, ...]
+    sheets: tuple[Sheet, ...]
+    settled_by: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A whole job. ``marking_to`` is the step of marking-out tables in mm."""
+
+    name: str
+    unit: Unit
+    date: datetime.date | None
+    ways: tuple[Way, ...]
+    printing: Printing
+    dxf: DxfOptions
+    marking_to: Fraction
+    sheets: tuple[Sheet, ...]
+    panels: tuple[Panel, ...]
+    groups: tuple[Group, ...]

@@ -1,0 +1,1 @@
+"""From a problem of boxes and sheets to a verified layout with its bounds."""

@@ -1,0 +1,1 @@
+"""Layout of rectangles: free, and edge to edge for the saw."""

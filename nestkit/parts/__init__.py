@@ -1,0 +1,1 @@
+"""What is to be made: panels, their holes, openings, marks and hands."""

@@ -1,0 +1,1 @@
+"""What parts can be cut from, and how it is cut."""

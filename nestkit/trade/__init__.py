@@ -1,0 +1,1 @@
+"""The trade tables: values with their sources, as CSV beside the code."""

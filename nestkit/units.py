@@ -1,0 +1,188 @@
+"""Lengths: reading them as the shop writes them, and printing them again.
+
+Inside nestkit a length is millimetres. As read it is an exact :class:`~fractions.Fraction`; the
+layout runs on integers of 1/40 micrometre (1/64 in = 15875), so that no sum is ever rounded.
+"""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+from typing import Literal
+
+from nestkit.errors import LengthError
+
+Unit = Literal["in", "mm"]
+
+MM_PER_INCH = Fraction(254, 10)
+GRID_PER_MM = 40_000
+"""Grid steps in a millimetre: one step is 1/40 micrometre."""
+
+SMALLEST = Fraction(1, 10)
+LARGEST = Fraction(100_000)
+"""Sizes run from 0.1 mm to 100 m; beyond is a mistake."""
+
+_VULGAR = {
+    "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+    "⅓": "1/3", "⅔": "2/3", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6",
+}  # fmt: skip
+_MARKS = str.maketrans(
+    {"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‘": "'", "⁄": "/", "−": "-", "–": "-"}
+)
+_NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
+_FRACTION = r"\d+\s*/\s*\d+"
+_AMOUNT = re.compile(
+    rf"(?P<sign>[-+]?)\s*(?:(?P<whole>\d+)(?:\s*-\s*|\s+)(?P<part>{_FRACTION})|(?P<fraction>{_FRACTION})|(?P<number>{_NUMBER}))"
+)
+_FEET = re.compile(
+    r"(?P<sign>[-+]?)\s*(?P<feet>\d+)\s*(?:'|ft\b|feet\b|foot\b)\s*-?\s*(?P<rest>.*)", re.DOTALL
+)
+_UNITS = {
+    '"': MM_PER_INCH, "in": MM_PER_INCH, "in.": MM_PER_INCH, "inch": MM_PER_INCH, "inches": MM_PER_INCH,
+    "''": MM_PER_INCH, "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000),
+}  # fmt: skip
+
+
+def parse_length(value: str | int | Decimal, unit: Unit) -> Fraction:
+    """Return the length in millimetres that a job file means by ``value``.
+
+    A bare number is in ``unit``; a text may carry fractions and its own unit.
+
+    >>> parse_length("18-3/4 in", "mm")
+    Fraction(1905, 4)
+    >>> parse_length("1' 6-1/2\\"", "in") == Fraction("469.9")
+    True
+
+    Raises :class:`~nestkit.errors.LengthError` with the reason and a remedy.
+    """
+    if isinstance(value, bool):
+        raise LengthError("a length is wanted, not true or false")
+    if isinstance(value, int):
+        return value * _factor(unit)
+    if isinstance(value, Decimal):
+        if not value.is_finite():
+            raise LengthError(f"{value} is not a length; write a number such as 12.5")
+        if abs(value.adjusted()) > 30 and value:
+            raise LengthError(f"a size of {value:.3E} is not workshop work; sizes run from 0.1 mm to 100 m")
+        return Fraction(value) * _factor(unit)
+    return _parse_text(value, unit)
+
+
+def _factor(unit: Unit) -> Fraction:
+    return MM_PER_INCH if unit == "in" else Fraction(1)
+
+
+def _parse_text(text: str, unit: Unit) -> Fraction:
+    clean = text.translate(_MARKS)
+    for mark, plain in _VULGAR.items():
+        clean = clean.replace(mark, f" {plain} ")
+    clean = clean.strip()
+    if not clean:
+        raise LengthError('an empty text is not a length; write a number or a text such as "18 3/4"')
+    if len(clean) > 60:
+        raise LengthError("the text is too long for a length")
+    if "," in clean:
+        raise LengthError(
+            f'{text!r} has a comma; write the decimal point as a point, "{clean.replace(",", ".")}"'
+        )
+    feet = _FEET.fullmatch(clean)
+    if feet:
+        rest = feet["rest"].strip()
+        inches = _amount_and_unit(rest, text, "in", {MM_PER_INCH}) if rest else Fraction(0)
+        if inches < 0:
+            raise LengthError(f"{text!r} has a sign in the middle")
+        total = int(feet["feet"]) * 12 * MM_PER_INCH + inches
+        return -total if feet["sign"] == "-" else total
+    return _amount_and_unit(clean, text, unit, None)
+
+
+def _amount_and_unit(clean: str, text: str, unit: Unit, only: set[Fraction] | None) -> Fraction:
+    found = _AMOUNT.match(clean)
+    if not found:
+        raise LengthError(f'{text!r} is not a length; write it as "18 3/4", "18.75 in" or "152.4 mm"')
+    tail = clean[found.end() :].strip().lower()
+    if tail and tail not in _UNITS:
+        raise LengthError(
+            f'{text!r} is not a length: {tail!r} cannot follow the number; a unit is in, mm, cm, m, " or ft'
+        )
+    factor = _UNITS[tail] if tail else _factor(unit)
+    if only is not None and factor not in only:
+        raise LengthError(f"{text!r} mixes feet with another unit than inches")
+    amount = _amount(found, text)
+    return amount * factor
+
+
+def _amount(found: re.Match[str], text: str) -> Fraction:
+    if found["number"]:
+        amount = Fraction(found["number"])
+    else:
+        top, bottom = (found["part"] or found["fraction"]).split("/")
+        if int(bottom) == 0:
+            raise LengthError(f"{text!r} divides by zero")
+        part = Fraction(int(top), int(bottom))
+        if found["whole"] and part >= 1:
+            raise LengthError(f"{text!r}: after a whole number the fraction must be below 1")
+        amount = part + int(found["whole"] or 0)
+    return -amount if found["sign"] == "-" else amount
+
+
+def grid_up(mm: Fraction) -> int:
+    """Return the length in grid steps, rounded up: for parts, kerf, gap and margin."""
+    return -((-mm.numerator * GRID_PER_MM) // mm.denominator)
+
+
+def grid_down(mm: Fraction) -> int:
+    """Return the length in grid steps, rounded down: for sheets."""
+    return (mm.numerator * GRID_PER_MM) // mm.denominator
+
+
+def grid_mm(steps: int) -> Fraction:
+    """Return grid steps as exact millimetres; six decimals always suffice."""
+    return Fraction(steps, GRID_PER_MM)
+
+
+def decimal_text(value: Fraction | float, places: int = 6) -> str:
+    """Return ``value`` as plain decimal text with at most ``places`` decimals and no trailing zeros.
+
+    >>> decimal_text(Fraction(5, 2)), decimal_text(12.0), decimal_text(-0.0000001)
+    ('2.5', '12', '0')
+    """
+    text = f"{Decimal(round(Fraction(value) * 10**places)).scaleb(-places):f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in {"-0", ""} else text
+
+
+def length_text(mm: Fraction | float, unit: Unit, *, denominator: int = 64, places: int = 3) -> str:
+    """Return a length as the shop reads it, without its unit: ``14 3/4``, ``.118``, ``152.4``.
+
+    In inches a length within 0.0002 in of a fraction with ``denominator`` or a power of two below
+    it is printed as that fraction, anything else as a decimal without a leading zero.
+
+    >>> length_text(Fraction("374.65"), "in"), length_text(2.9972, "in"), length_text(2.9972, "mm")
+    ('14 3/4', '.118', '2.997')
+    """
+    if unit == "mm":
+        return decimal_text(mm, places)
+    inches = Fraction(mm) / MM_PER_INCH
+    near = Fraction(round(inches * denominator), denominator)
+    if abs(near - inches) <= Fraction(2, 10_000):
+        return fraction_text(near)
+    text = decimal_text(inches, places)
+    return text.replace("0.", ".", 1) if text.startswith(("0.", "-0.")) else text
+
+
+def fraction_text(value: Fraction) -> str:
+    """Return a number as whole and fraction: ``14 3/4``, ``15/16``, ``-1/2``, ``3``."""
+    sign = "-" if value < 0 else ""
+    whole, rest = divmod(abs(value), 1)
+    if rest == 0:
+        return f"{sign}{whole}"
+    part = f"{rest.numerator}/{rest.denominator}"
+    return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
+
+
+def with_unit(mm: Fraction | float, unit: Unit) -> str:
+    """Return a length with its unit: ``14 3/4 in``, ``152.4 mm``."""
+    return f"{length_text(mm, unit)} {unit}"

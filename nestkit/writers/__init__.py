@@ -1,0 +1,1 @@
+"""One small pen for each format, and the files of a job folder."""
