@@ -41,7 +41,7 @@ class Pen(Protocol):
         """Write one line of text, its baseline through ``at``; ``height`` is the size of the type."""
 
     def push(self, at: Point, scale_x: float, scale_y: float, clip: Rect | None) -> None:
-        """Begin a drawing in the drawing: its origin at ``at``, scaled, cut off at ``clip`` (in its frame)."""
+        """Begin an inset, its origin at ``at``, scaled, cut off at ``clip`` (in its own frame)."""
 
     def pop(self) -> None:
         """End the drawing begun last."""
