@@ -1,0 +1,250 @@
+"""The picture of a sheet for people: what lies where, how it is sawn, what is left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+
+from nestkit.drawing.datum import datum_bracket
+from nestkit.drawing.hatch import hatch
+from nestkit.drawing.layers import Layer
+from nestkit.drawing.model import Circle, Drawing, Inset, Mark, Text, line, outlined
+from nestkit.drawing.part import laid
+from nestkit.drawing.sheet import size_text, thickness_text
+from nestkit.drawing.sheet_cuts import cut_line, cut_numbers
+from nestkit.drawing.sheet_labels import Spot, arrow_marks, fitted_label, label, number_box
+from nestkit.drawing.sheet_words import (
+    KeyLine,
+    key_lines,
+    kind_of,
+    lying_size,
+    numbers_of,
+    part_lines,
+)
+from nestkit.drawing.template_flow import Flow
+from nestkit.drawing.type import fitted, text_width
+from nestkit.estimate.words import counted
+from nestkit.geometry.points import Point, Rect
+from nestkit.geometry.shapes import rectangle
+from nestkit.job.model import Group
+from nestkit.layout.result import CutSheet, PlacedPart
+from nestkit.parts.panel import Panel
+from nestkit.units import Unit, length_text, with_unit
+
+SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 300, 500)
+"""Scales that a rule can be read at: 1 to this."""
+
+LEFT, BOTTOM, RIGHT, TOP = 12.0, 15.0, 7.0, 3.0
+"""Room in mm on paper around the sheet for its datum, dimensions and grain."""
+GRAIN_ROOM = 5.0
+HATCH_PITCH = 3.0
+DOT = 1.2
+"""Up to this width in mm on paper a hole is a dot that words may cross."""
+TYPE = 3.6
+NARROWEST = 120.0
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A sheet drawn at 1 to ``scale``, and the key for parts that show a number only."""
+
+    drawing: Drawing
+    scale: int
+    key: tuple[KeyLine, ...]
+
+
+def fitting_scale(width: Fraction, height: Fraction, room: Rect) -> int:
+    """Return the largest of the round scales at which a sheet and what surrounds it fit the room."""
+    across, up = room.width - LEFT - RIGHT - GRAIN_ROOM, room.height - BOTTOM - TOP - GRAIN_ROOM
+    least = max(float(width) / across, float(height) / up)
+    return next((s for s in SCALES if s >= least), -int(-least // 1))
+
+
+def picture_scale(sheet: CutSheet) -> int:
+    """Return the scale of a sheet's picture, 1 to this: about as large as a page."""
+    return fitting_scale(sheet.stock.width, sheet.stock.height, Rect(0.0, 0.0, 200.0, 260.0))
+
+
+def sheet_picture(sheet: CutSheet, group: Group, *, unit: Unit, stem: str, heading: bool = True) -> Drawing:
+    """Return a sheet's picture with its key and, if wanted, a heading, at 1 to ``picture_scale(sheet)``."""
+    plan = sheet_plan(sheet, group, unit=unit, scale=picture_scale(sheet))
+    width = max(plan.drawing.width, NARROWEST)
+    head, foot = Flow(width), Flow(width)
+    if heading:
+        stock = sheet.stock
+        head.title(f"{stock.name}, sheet {sheet.number}", 6.0, least=3.0)
+        facts = (size_text(stock, unit), group.material, thickness_text(stock, unit))
+        head.text(", ".join(facts), TYPE)
+        head.gap(2.0)
+    put_words(foot, sheet, plan.key)
+    height = head.height + plan.drawing.height + foot.height
+    marks = (
+        *head.marks(0.0, height),
+        Inset(plan.drawing, Point(0.0, foot.height)),
+        *foot.marks(0.0, foot.height),
+    )
+    return Drawing(width, height, marks, stem)
+
+
+def put_words(flow: Flow, sheet: CutSheet, key: tuple[KeyLine, ...]) -> None:
+    """Add what explains a picture: its signs, and its key."""
+    flow.text(signs_text(sheet), 3.0)
+    if key:
+        flow.gap(1.5)
+        flow.text("By the number in the box:", TYPE, bold=True)
+        for row in key:
+            flow.row((str(row.number), row.text), (9.0, flow.width - 9.0), TYPE)
+
+
+def signs_text(sheet: CutSheet) -> str:
+    """Say what the signs of a picture mean, those that it has."""
+    said = [f"{counted(len(sheet.parts), 'part')}, face up as drawn. Arrow: top of the part as drawn."]
+    if any(p.opposite_hand for p in sheet.parts):
+        said.append("OPPOSITE HAND: mirrored.")
+    if sheet.cuts:
+        said.append("Figures in circles: saw cuts in their order.")
+    if sheet.offcuts:
+        said.append("Hatched: offcuts.")
+    return " ".join(said)
+
+
+def sheet_plan(sheet: CutSheet, group: Group, *, unit: Unit, scale: int) -> Plan:
+    """Return a sheet at 1 to ``scale``: edge, margin, parts, offcuts, saw cuts, dimensions, grain."""
+    width, height = float(sheet.stock.width), float(sheet.stock.height)
+    grain = sheet.stock.grain
+    right = RIGHT + (GRAIN_ROOM if grain == "y" else 0.0)
+    top = TOP + (GRAIN_ROOM if grain == "x" else 0.0)
+    on_page = Rect(LEFT, BOTTOM, LEFT + width / scale, BOTTOM + height / scale)
+    true_size = Drawing(width, height, (*_waste(sheet, scale), *_edges(sheet, group)))
+    labels, key = _labels(sheet, unit, scale)
+    taken = [mark.bounds for mark in labels if isinstance(mark, Text)]
+    numbers = cut_numbers(sheet.cuts, float(group.way.kerf), scale, on_page, taken)
+    offcuts = _offcut_labels(sheet, unit, scale, [n.bounds for n in numbers if isinstance(n, Circle)])
+    marks = (
+        Inset(true_size, Point(LEFT, BOTTOM), 1 / scale, 1 / scale),
+        *offcuts,
+        *labels,
+        *numbers,
+        *datum_bracket(on_page, back=False),
+        *_dimensions(on_page, sheet, unit),
+        *_grain(on_page, grain),
+    )
+    return Plan(Drawing(on_page.right + right, on_page.top + top, marks, sheet.stock.name), scale, key)
+
+
+def _waste(sheet: CutSheet, scale: int) -> list[Mark]:
+    """Offcuts, hatched, in mm of the sheet."""
+    marks: list[Mark] = []
+    for offcut in sheet.offcuts:
+        left, bottom = float(offcut.x), float(offcut.y)
+        box = Rect(left, bottom, left + float(offcut.width), bottom + float(offcut.height))
+        marks.extend(hatch(box, HATCH_PITCH * scale))
+        marks.append(outlined(rectangle(box.width, box.height, at=Point(left, bottom)), Layer.HATCH))
+    return marks
+
+
+def _edges(sheet: CutSheet, group: Group) -> list[Mark]:
+    """Parts, saw cuts, margin and the sheet's edge, in mm of the sheet."""
+    width, height = float(sheet.stock.width), float(sheet.stock.height)
+    marks: list[Mark] = []
+    for part in sheet.parts:
+        there = laid(part)
+        marks.append(outlined(there.outline, Layer.PART_EDGE))
+        marks.extend(outlined(o.outline, Layer.OPENING) for o in there.openings)
+        marks.extend(Circle(h.at, h.dia / 2, Layer.DRILLED_HOLE) for h in there.holes)
+    for cut in sheet.cuts:
+        marks.append(line(*cut_line(cut, float(group.way.kerf), width, height), Layer.SAW_CUT))
+    m = group.margin
+    if any((m.left, m.right, m.bottom, m.top)):
+        inner = rectangle(
+            width - float(m.left + m.right),
+            height - float(m.bottom + m.top),
+            at=Point(float(m.left), float(m.bottom)),
+        )
+        marks.append(outlined(inner, Layer.NOTE_NO_CUT))
+    marks.append(outlined(rectangle(width, height), Layer.HEAVY))
+    return marks
+
+
+def _labels(sheet: CutSheet, unit: Unit, scale: int) -> tuple[list[Mark], tuple[KeyLine, ...]]:
+    """Words in the parts, and the key for those that have room for a number only."""
+    numbers = numbers_of(sheet)
+    marks: list[Mark] = []
+    small: list[PlacedPart] = []
+    for part in sheet.parts:
+        spot = _spot(part.panel, part.opposite_hand, part.turn, part.width, part.height, scale)
+        at = Point(LEFT + float(part.x) / scale, BOTTOM + float(part.y) / scale)
+        words = label(part_lines(part, unit), spot, at)
+        if not words:
+            small.append(part)
+            words = number_box(numbers[kind_of(part)], spot, at)
+        marks.extend(words)
+    return marks, key_lines(small, numbers, unit)
+
+
+@lru_cache(maxsize=1024)
+def _spot(panel: Panel, opposite: bool, turn: int, width: Fraction, height: Fraction, scale: int) -> Spot:
+    """Room for a label in a part as it lies, on paper."""
+    there = laid(PlacedPart(panel, 1, opposite, Fraction(0), Fraction(0), turn, width, height))
+    boxes = [o.outline.bounds for o in there.openings]
+    boxes += [Rect(*h.at, *h.at).grown(h.dia / 2) for h in there.holes]
+    on_paper = [Rect(*(edge / scale for edge in box)) for box in boxes]
+    return Spot(
+        float(width) / scale,
+        float(height) / scale,
+        tuple(b for b in on_paper if b.width > DOT),
+        tuple(b for b in on_paper if b.width <= DOT),
+        tuple(Point(p.x / scale, p.y / scale) for p in there.outline.flattened(0.2 * scale)),
+        (90.0 + turn) % 360,
+    )
+
+
+def _offcut_labels(sheet: CutSheet, unit: Unit, scale: int, busy: list[Rect]) -> list[Mark]:
+    """Sizes of the offcuts, in their middle, on white."""
+    marks: list[Mark] = []
+    for offcut in sheet.offcuts:
+        left, bottom = LEFT + float(offcut.x) / scale, BOTTOM + float(offcut.y) / scale
+        box = Rect(left, bottom, left + float(offcut.width) / scale, bottom + float(offcut.height) / scale)
+        size = lying_size(offcut.width, offcut.height, unit)
+        for text in (f"offcut {size}", size, size.removesuffix(f" {unit}")):
+            if words := fitted_label(text, box, TYPE, least=2.2):
+                marks.extend(words)
+                break
+    return marks
+
+
+def _dimensions(sheet: Rect, stock_sheet: CutSheet, unit: Unit) -> list[Mark]:
+    """The sheet's size, below and at its left."""
+    stock = stock_sheet.stock
+    y, x = sheet.bottom - 8.2, sheet.left - 4.5
+    across, up = with_unit(stock.width, unit), with_unit(stock.height, unit)
+    marks = _dimension_line(Point(sheet.left, y), Point(sheet.right, y))
+    marks += _dimension_line(Point(x, sheet.bottom), Point(x, sheet.top))
+    if text_width(across, TYPE) > sheet.width + 20:
+        across = length_text(stock.width, unit)
+    said, size = fitted(up, sheet.height + 8, TYPE, least=2.2)
+    marks += [
+        Text(Point(sheet.centre.x, y - 4.2), across, TYPE, Layer.LABEL, "middle"),
+        Text(Point(x - 1.4, sheet.centre.y), said, size, Layer.LABEL, "middle", 90.0),
+    ]
+    return marks
+
+
+def _dimension_line(a: Point, b: Point) -> list[Mark]:
+    """A thin line with a tick across each end."""
+    across = Point(0.0, 1.3) if a.y == b.y else Point(1.3, 0.0)
+    ticks = [line(p.moved(-across.x, -across.y), p.moved(*across), Layer.FINE) for p in (a, b)]
+    return [line(a, b, Layer.FINE), *ticks]
+
+
+def _grain(sheet: Rect, grain: str) -> list[Mark]:
+    """A double arrow along the sheet's grain, with the word."""
+    if grain == "none":
+        return []
+    if grain == "x":
+        middle, turn, foot = Point(sheet.centre.x, sheet.top + 3.8), 0.0, Point(12.0, -1.2)
+    else:
+        middle, turn, foot = Point(sheet.right + 3.8, sheet.centre.y), 90.0, Point(1.2, 12.0)
+    words = Text(middle.moved(*foot), "grain", TYPE, Layer.LABEL, "start", turn)
+    return [*arrow_marks(middle, 20.0, turn, both=True), words]

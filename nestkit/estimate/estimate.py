@@ -1,0 +1,175 @@
+"""What a job takes: stock to buy, cost, weight, holes to drill, length to cut."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass
+from fractions import Fraction
+
+from nestkit.job.model import Group, Job
+from nestkit.layout.result import CutSheet, GroupLayout, JobLayout, PlacedPart
+from nestkit.parts.panel import Panel
+from nestkit.stock.sheet import Sheet
+from nestkit.stock.ways import How, Way
+from nestkit.trade.materials import MaterialRow, density
+from nestkit.trade.rules import rule
+
+TWO_PEOPLE_KG = 20.0
+"""From this weight a sheet needs two people (cautions: estimates)."""
+
+HOLE_RULE = "R107"
+"""Minutes to mark, punch, pilot, drill and deburr a hole by hand."""
+
+
+@dataclass(frozen=True, slots=True)
+class StockRow:
+    """One stock: how many to buy, how many are taken from what is on hand, what it costs.
+
+    ``price`` is for one, ``cost`` for those bought; both are None where the job gives no price.
+    """
+
+    stock: Sheet
+    buy: int
+    on_hand: int
+    price: Fraction | None
+    cost: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """Kilograms of the parts, of the full sheets, and of the heaviest sheet; and by which density."""
+
+    parts: float
+    sheets: float
+    heaviest: float
+    material: MaterialRow
+
+
+@dataclass(frozen=True, slots=True)
+class GroupEstimate:
+    """One group: its pieces, and what its sheets take to make.
+
+    ``weight`` is None for a material that the tables do not know. ``drilled`` holes are made by
+    hand, ``machined`` ones by the machine that cuts. ``saw_cuts`` and ``saw_mm`` count straight
+    cuts; ``contour_mm`` is the way of the cutter's or beam's centre round edges, openings and holes (by
+    jigsaw: along edges and openings).
+    """
+
+    group: Group
+    how: How
+    sheets: int
+    pieces: int
+    yield_share: float
+    weight: Weight | None
+    drilled: int
+    machined: int
+    saw_cuts: int
+    saw_mm: Fraction
+    contour_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A whole job. ``cost`` is what the stock with prices costs, None where none has a price.
+
+    ``m2`` is what has to be bought of stock without prices. ``minutes`` are for all holes drilled by hand:
+    least, typical, most.
+    """
+
+    rows: tuple[StockRow, ...]
+    groups: tuple[GroupEstimate, ...]
+    cost: Fraction | None
+    m2: Fraction
+    minutes: tuple[Fraction, Fraction, Fraction]
+    minutes_said: str
+
+
+def estimate(job: Job, layout: JobLayout) -> Estimate:
+    """Return what a job takes as it is laid out."""
+    groups = tuple(_group(g) for g in layout.groups)
+    priced = [g.cost for g in layout.groups if g.cost_in == "price"]
+    unpriced = [g.cost for g in layout.groups if g.cost_in == "m2"]
+    hours = rule(HOLE_RULE)
+    holes = sum(g.drilled for g in groups)
+    least, typical, most = (holes * (m or Fraction(0)) for m in (hours.least, hours.typical, hours.most))
+    return Estimate(
+        _rows(job, layout),
+        groups,
+        sum(priced, Fraction(0)) if priced else None,
+        sum(unpriced, Fraction(0)),
+        (least, typical, most),
+        hours.said(),
+    )
+
+
+def _rows(job: Job, layout: JobLayout) -> tuple[StockRow, ...]:
+    """Return a row for each stock that is used, in the job's order."""
+    sheets = [s for g in layout.groups for s in g.sheets]
+    bought = Counter(s.stock.name for s in sheets if not s.on_hand)
+    taken = Counter(s.stock.name for s in sheets if s.on_hand)
+    rows = []
+    for stock in job.sheets:
+        buy, on_hand = bought[stock.name], taken[stock.name]
+        if not buy and not on_hand:
+            continue
+        cost = None if stock.price is None and buy else buy * (stock.price or Fraction(0))
+        rows.append(StockRow(stock, buy, on_hand, stock.price, cost))
+    return tuple(rows)
+
+
+def _group(laid: GroupLayout) -> GroupEstimate:
+    group, way = laid.group, laid.group.way
+    parts = [p for s in laid.sheets for p in s.parts]
+    drilled = sum(by_hand(way, hole.dia) for p in parts for hole in p.panel.holes)
+    cuts = [cut for s in laid.sheets for cut in s.cuts]
+    return GroupEstimate(
+        group,
+        way.how,
+        len(laid.sheets),
+        len(parts),
+        laid.yield_share,
+        _weight(group, laid.sheets, parts),
+        drilled,
+        sum(len(p.panel.holes) for p in parts) - drilled,
+        len(cuts),
+        sum((cut.end - cut.start for cut in cuts), Fraction(0)),
+        0.0 if way.edge_to_edge else sum(contour_length(p.panel, way) for p in parts),
+    )
+
+
+def by_hand(way: Way, dia: float) -> bool:
+    """Say whether a hole is drilled: always with a saw, else where it is narrower than the cut."""
+    return way.how in ("saw", "jigsaw") or dia < float(way.kerf)
+
+
+def net_area(panel: Panel) -> float:
+    """Return a panel's area in square mm without its openings and holes."""
+    holes = sum(math.pi * hole.dia**2 / 4 for hole in panel.holes)
+    return panel.outline.area - sum(o.outline.area for o in panel.openings) - holes
+
+
+def contour_length(panel: Panel, way: Way) -> float:
+    """Return the way in mm that the middle of the cut makes round one panel.
+
+    Round a closed edge it is longer by pi times the width of the cut, in an opening or hole shorter
+    by as much (sharp inner corners left out of account). Holes that are drilled do not count.
+    """
+    wider = math.pi * float(way.kerf)
+    openings = sum(max(o.outline.length - wider, 0.0) for o in panel.openings)
+    holes = sum(math.pi * h.dia - wider for h in panel.holes if not by_hand(way, h.dia))
+    return panel.outline.length + wider + openings + holes
+
+
+def sheet_kg(stock: Sheet, material: MaterialRow) -> float:
+    """Return what a full sheet weighs: width x length x real thickness x density."""
+    return float(stock.width * stock.height * stock.thickness * material.density / 1_000_000_000)
+
+
+def _weight(group: Group, sheets: tuple[CutSheet, ...], parts: list[PlacedPart]) -> Weight | None:
+    material = density(group.material)
+    if material is None:
+        return None
+    factor = float(group.thickness * material.density) / 1e9
+    full = [sheet_kg(s.stock, material) for s in sheets]
+    return Weight(sum(net_area(p.panel) for p in parts) * factor, sum(full), max(full, default=0.0), material)

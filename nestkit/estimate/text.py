@@ -1,0 +1,151 @@
+"""The estimate as text: columns with units, and the one line that matters at the end."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from fractions import Fraction
+
+from nestkit.estimate.estimate import TWO_PEOPLE_KG, Estimate, GroupEstimate
+from nestkit.estimate.words import (
+    buy_sentence,
+    counted,
+    group_name,
+    least_text,
+    money_text,
+    time_text,
+    way_text,
+    weight_text,
+    yield_text,
+)
+from nestkit.job.model import Job
+from nestkit.layout.result import GroupLayout, JobLayout
+from nestkit.trade.cautions import cautions
+from nestkit.units import Unit, length_text
+
+WIDTH = 96
+
+
+def estimate_text(job: Job, layout: JobLayout, estimate: Estimate) -> str:
+    """Return what a job takes as text for a terminal; its last line says what to buy."""
+    lines = [*_stock_lines(estimate, job.unit), ""]
+    for laid, taken in zip(layout.groups, estimate.groups, strict=True):
+        lines += [group_name(laid.group, job.unit), *_group_lines(laid, taken, job.unit), ""]
+    if time := minutes_text(estimate):
+        lines += [*_wrapped(time, ""), ""]
+    for caution in cautions("estimate"):
+        lines += _wrapped(caution, "")
+    lines += ["", buy_sentence(layout, estimate)]
+    return "\n".join(lines) + "\n"
+
+
+def _stock_lines(estimate: Estimate, unit: Unit) -> list[str]:
+    if not estimate.rows:
+        return ["No sheet is used."]
+    head = ("stock", f"size [{unit}]", f"thickness [{unit}]", "buy", "on hand", "price", "cost")
+    rows: list[tuple[str, ...]] = [head]
+    for row in estimate.rows:
+        stock = row.stock
+        size = f"{length_text(stock.width, unit)} x {length_text(stock.height, unit)}"
+        counts = (str(row.buy), str(row.on_hand))
+        rows.append(
+            (
+                stock.name,
+                size,
+                length_text(stock.thickness, unit),
+                *counts,
+                _money(row.price),
+                _money(row.cost),
+            )
+        )
+    return columns(rows, right=frozenset({2, 3, 4, 5, 6}))
+
+
+def _money(value: Fraction | None) -> str:
+    return "-" if value is None else money_text(value)
+
+
+def columns(rows: Sequence[Sequence[str]], *, right: frozenset[int]) -> list[str]:
+    """Return rows as aligned columns, two spaces between; those in ``right`` end in line."""
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    return [
+        "  ".join(
+            cell.rjust(widths[i]) if i in right else cell.ljust(widths[i]) for i, cell in enumerate(row)
+        ).rstrip()
+        for row in rows
+    ]
+
+
+def _group_lines(laid: GroupLayout, taken: GroupEstimate, unit: Unit) -> list[str]:
+    lines = _wrapped(least_text(laid), "  ")
+    lines += _facts(taken, unit)
+    for left in laid.unplaced:
+        hand = ", opposite hand" if left.opposite_hand else ""
+        lines += _wrapped(f"No place for {left.panel.name}, copy {left.copy}{hand}: {left.why}", "  ")
+    return lines
+
+
+def _facts(taken: GroupEstimate, unit: Unit) -> list[str]:
+    facts = [
+        (
+            "parts",
+            f"{taken.pieces} on {counted(taken.sheets, 'sheet')}, yield {yield_text(taken.yield_share)}",
+        )
+    ]
+    facts.append(("weight", weights_text(taken, unit)))
+    facts.append(("to cut", cutting_text(taken, unit)))
+    if holes := holes_text(taken):
+        facts.append(("holes", holes))
+    lines = []
+    for name, text in facts:
+        lines += textwrap.wrap(text, WIDTH, initial_indent=f"  {name:<8}", subsequent_indent=" " * 10)
+    return lines
+
+
+def weights_text(taken: GroupEstimate, unit: Unit) -> str:
+    """Return what a group's parts and sheets weigh, and whether a sheet needs two people."""
+    weight = taken.weight
+    if weight is None:
+        return f"not known: the tables have no density for {taken.group.material}"
+    said = f"parts {weight_text(weight.parts, unit)}, full sheets {weight_text(weight.sheets, unit)}"
+    said += f", at {float(weight.material.density):g} kg/m3"
+    if weight.heaviest > TWO_PEOPLE_KG:
+        said += f"; a sheet of {weight_text(weight.heaviest, unit)} needs two people"
+    return said
+
+
+def cutting_text(taken: GroupEstimate, unit: Unit) -> str:
+    """Return how much there is to cut."""
+    if taken.how == "saw":
+        return f"{counted(taken.saw_cuts, 'saw cut')}, {way_text(taken.saw_mm, unit)} in all"
+    if taken.how == "jigsaw":
+        return f"about {way_text(taken.contour_mm, unit)} along edges and openings, by hand"
+    tool = "cutter" if taken.how == "router" else "beam"
+    return f"about {way_text(taken.contour_mm, unit)} along the middle of the {tool}, one pass"
+
+
+def holes_text(taken: GroupEstimate) -> str:
+    """Return who makes the holes; empty where there are none."""
+    said = []
+    if taken.machined:
+        said.append(f"{taken.machined} cut with the parts")
+    if taken.drilled:
+        said.append(f"{taken.drilled} to drill by hand")
+    return ", ".join(said)
+
+
+def minutes_text(estimate: Estimate) -> str:
+    """Return how long the drilling takes, with the rule behind it; empty where there is none."""
+    holes = sum(g.drilled for g in estimate.groups)
+    if not holes:
+        return ""
+    least, typical, most = estimate.minutes
+    return (
+        f"{counted(holes, 'hole')} to mark, punch, pilot, drill and deburr by hand: "
+        f"about {time_text(typical)}, from {time_text(least)} to {time_text(most)} "
+        f"({estimate.minutes_said}). Sawing, routing and finishing come on top."
+    )
+
+
+def _wrapped(text: str, indent: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent)

@@ -1,0 +1,137 @@
+"""How amounts are said: money, weights, areas, lengths of cut, times, and what no layout can beat."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from nestkit.estimate.estimate import Estimate
+from nestkit.job.model import Group
+from nestkit.layout.result import Bound, GroupLayout, JobLayout
+from nestkit.parts.holes import Hole
+from nestkit.units import Unit, decimal_text, with_unit
+
+LB_PER_KG = 2.2046226
+FEET_PER_M = 3.2808399
+
+
+def money_text(value: Fraction) -> str:
+    """Return an amount of the job's currency, with two decimals at least.
+
+    >>> money_text(Fraction("38.5")), money_text(Fraction(1234)), money_text(Fraction("0.125"))
+    ('38.50', '1234.00', '0.125')
+    """
+    whole, _, part = decimal_text(value, 4).partition(".")
+    return f"{whole}.{part:0<2}"
+
+
+def cost_text(value: Fraction, cost_in: str) -> str:
+    """Return a cost in the job's currency, or in square metres where there are no prices."""
+    return money_text(value) if cost_in == "price" else f"{decimal_text(value, 2)} m2"
+
+
+def weight_text(kg: float, unit: Unit) -> str:
+    """Return a weight to a tenth, in inch jobs in pounds too."""
+    return f"{kg:.1f} kg" if unit == "mm" else f"{kg * LB_PER_KG:.1f} lb ({kg:.1f} kg)"
+
+
+def way_text(mm: Fraction | float, unit: Unit) -> str:
+    """Return a long way of cutting: metres, in inch jobs feet."""
+    metres = float(mm) / 1000
+    return f"{metres:.1f} m" if unit == "mm" else f"{metres * FEET_PER_M:.1f} ft"
+
+
+def time_text(minutes: Fraction) -> str:
+    """Return a time: minutes up to an hour and a half, then hours to a tenth.
+
+    >>> time_text(Fraction(75)), time_text(Fraction(190))
+    ('75 min', '3.2 h')
+    """
+    return f"{decimal_text(minutes, 0)} min" if minutes <= 90 else f"{decimal_text(minutes / 60, 1)} h"
+
+
+def yield_text(share: float) -> str:
+    """Return a yield in whole percent: ``61 %``."""
+    return f"{share * 100:.0f} %"
+
+
+def counted(count: int, thing: str) -> str:
+    """Return a count with its thing, in the plural where that is due: ``1 part``, ``2 parts``."""
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
+
+
+def drill_text(hole: Hole, unit: Unit) -> str:
+    """Return what makes a hole: ``#2 (.221 in)``, or its size alone where that is the drill's name."""
+    size = with_unit(hole.dia, unit)
+    return f"{hole.drill.name} ({size})" if hole.drill.name not in ("", size) else size
+
+
+def group_name(group: Group, unit: Unit) -> str:
+    """Return a group's name: material, real thickness, way of cutting."""
+    way = f"{group.way.how} ({group.way.name})" if group.way.name else group.way.how
+    return f"{group.material}, {with_unit(group.thickness, unit)}, {way}"
+
+
+def least_text(laid: GroupLayout) -> str:
+    """Return in a sentence what no layout of all parts can beat, and why."""
+    if laid.unplaced:
+        missing = counted(len(laid.unplaced), "part")
+        return f"{missing} without a place, so nothing is said about the least that could do."
+    if laid.least_cost is None or laid.least_sheets is None:
+        return "Nothing is known about the least that could do."
+    used, sheets = len(laid.sheets), laid.least_sheets
+    said = f"{counted(used, 'sheet')}; {_no_fewer(used, sheets)}"
+    if laid.proved:
+        tail = f"No layout costs less than {cost_text(laid.cost, laid.cost_in)}: {laid.least_cost.why}."
+    else:
+        least = cost_text(laid.least_cost.value, laid.cost_in)
+        tail = f"It costs at least {least}: {laid.least_cost.why}. That this can be reached is not proved."
+    return f"{said} {tail}"
+
+
+def _no_fewer(used: int, sheets: Bound) -> str:
+    if sheets.value >= used:
+        return f"no layout needs fewer: {sheets.why}."
+    verb = "is" if sheets.value == 1 else "are"
+    return f"at least {decimal_text(sheets.value)} {verb} needed: {sheets.why}."
+
+
+def buy_sentence(layout: JobLayout, estimate: Estimate) -> str:
+    """Return the one line that matters: what to buy, what it costs, whether less would do."""
+    return f"Buy: {buy_list_text(estimate)}{_total_text(estimate)}; {verdict_text(layout)}"
+
+
+def buy_list_text(estimate: Estimate) -> str:
+    """Return what to buy as a list: ``2 x PC 1/8 2x4, 1 x ply 12``."""
+    bought = [f"{row.buy} x {row.stock.name}" for row in estimate.rows if row.buy]
+    return ", ".join(bought) or "nothing"
+
+
+def _total_text(estimate: Estimate) -> str:
+    if not any(row.buy for row in estimate.rows):
+        return ", all of it comes from what is on hand" if estimate.rows else ""
+    sums = []
+    if estimate.cost:
+        sums.append(f"{money_text(estimate.cost)} in total")
+    if estimate.m2:
+        sums.append(f"{decimal_text(estimate.m2, 2)} m2 (no price given)")
+    return f" = {' and '.join(sums)}" if sums else ""
+
+
+def verdict_text(layout: JobLayout) -> str:
+    """Return whether less would do, for the whole job."""
+    left = sum(len(g.unplaced) for g in layout.groups)
+    if left:
+        return f"{counted(left, 'part')} {'has' if left == 1 else 'have'} no place"
+    if all(g.proved for g in layout.groups):
+        return "no layout needs less"
+    return f"at least {_least_total(layout.groups)}; whether less than this would do is not proved"
+
+
+def _least_total(groups: Sequence[GroupLayout]) -> str:
+    sums = []
+    for kind in ("price", "m2"):
+        bounds = [g.least_cost.value for g in groups if g.cost_in == kind and g.least_cost is not None]
+        if bounds:
+            sums.append(cost_text(sum(bounds, Fraction(0)), kind))
+    return " and ".join(sums) or "0"

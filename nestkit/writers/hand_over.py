@@ -1,0 +1,143 @@
+"""hand_over.txt: the note that goes with the cutting files to the shop that cuts."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from nestkit.drawing.layers import Layer
+from nestkit.drawing.sheet import check_square, size_text, thickness_text
+from nestkit.estimate.estimate import by_hand
+from nestkit.estimate.words import counted, drill_text, group_name
+from nestkit.job.model import Group, Job
+from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
+from nestkit.parts.panel import Panel
+from nestkit.trade.cautions import cautions
+from nestkit.units import Unit, with_unit
+from nestkit.writers.dxf import UNIT_WORDS
+from nestkit.writers.plan import sheet_files
+
+WIDTH = 96
+
+LAYER_WORDS = {
+    Layer.PART_EDGE: "outer edge of each part: cut through",
+    Layer.OPENING: "slots and cut-outs inside a part: cut through",
+    Layer.DRILLED_HOLE: "holes, each a circle of its finished size",
+    Layer.MARK: "texts to engrave or write on the face that is up; not cut through",
+    Layer.NOTE_NO_CUT: "sheet edge, check square and notes beside the sheet: never cut",
+}
+
+
+def hand_over(job: Job, layout: JobLayout) -> str:
+    """Return the note for the shop: what each file is, of what, how many, which face is up."""
+    files = sheet_files(job, layout)
+    lines = ["NOTE FOR THE SHOP THAT CUTS", "", f"Job      {job.name}"]
+    if job.date is not None:
+        lines.append(f"Date     {job.date.isoformat()}")
+    square = check_square(job.unit)[1]
+    lines += [
+        f"Sheets   {len(files)}, one file each; equal sheets have a file each too",
+        f"Unit     {UNIT_WORDS[job.unit]} in every file; the check square beside each sheet is {square}",
+        f"Format   DXF {job.dxf.version}, closed outlines with true arcs, holes as circles",
+        "",
+    ]
+    lines += _paragraph(
+        "Everything is drawn to nominal size: the offset for cutter or beam is yours. The lower left of the "
+        "sheet is at 0,0. The face that is up in the file is up on the machine. Opposite hands are mirrored "
+        "in the file already: mirror nothing."
+    )
+    lines += ["", *_layer_lines(job)]
+    for laid in layout.groups:
+        if laid.sheets:
+            lines += ["", *_group_lines(laid, [f for f in files if f[0] is laid], job.unit)]
+    lines += ["", *_paragraph(cautions("defer")[0])]
+    return "\n".join(lines) + "\n"
+
+
+def _paragraph(text: str, indent: str = "") -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent, break_long_words=False)
+
+
+def _layer_lines(job: Job) -> list[str]:
+    words = dict(LAYER_WORDS)
+    if job.dxf.single_layer:
+        for gone in (Layer.OPENING, Layer.DRILLED_HOLE):
+            del words[gone]
+        words[Layer.PART_EDGE] = "edges, slots, cut-outs and holes: everything that is cut"
+    lines = ["Layers", *(f"  {layer:<14}{text}" for layer, text in words.items())]
+    if job.dxf.version == "R12":
+        note = (
+            f"R12 files cannot say that {Layer.NOTE_NO_CUT} does not plot, nor name their unit in the header."
+        )
+        lines += _paragraph(note, "  ")
+    return lines
+
+
+def _group_lines(
+    laid: GroupLayout, files: Sequence[tuple[GroupLayout, CutSheet, str]], unit: Unit
+) -> list[str]:
+    group = laid.group
+    lines = [group_name(group, unit).upper()]
+    lines += _paragraph(_room_text(group, unit), "  ")
+    seen: dict[tuple[object, ...], str] = {}
+    for _, sheet, stem in files:
+        lines.append(f"  {stem}.dxf")
+        stock = sheet.stock
+        lines += _paragraph(
+            f"{stock.name}, {size_text(stock, unit)}, thickness {thickness_text(stock, unit)}", "    "
+        )
+        twin = seen.setdefault(_likeness(sheet), stem)
+        count = f"cut once, {counted(len(sheet.parts), 'part')}, face up as drawn"
+        lines += _paragraph(count if twin == stem else f"{count}; the same as {twin}.dxf", "    ")
+    panels = _panels_on(s for _, s, _ in files)
+    if later := _holes_later(panels, group, unit):
+        why = "Holes to be drilled later" + ("" if _all_by_hand(group) else ", narrower than the cut")
+        lines += [f"  {why}:", *(row for text in later for row in _paragraph(text, "    "))]
+    if marks := [f"{p.name}: {m.text}" for p in panels for m in p.marks]:
+        lines += ["  Marks:", *(row for text in marks for row in _paragraph(text, "    "))]
+    return lines
+
+
+def _all_by_hand(group: Group) -> bool:
+    return group.way.how in ("saw", "jigsaw")
+
+
+def _room_text(group: Group, unit: Unit) -> str:
+    """Say which cut, gap and margin the layout reckons with, and which rule settled them."""
+    margin = group.margin
+    sides = {side: getattr(margin, side) for side in ("left", "right", "bottom", "top")}
+    if len(set(sides.values())) == 1:
+        border = f"margin {with_unit(margin.left, unit)} all round"
+    else:
+        border = "margin " + ", ".join(f"{side} {with_unit(mm, unit)}" for side, mm in sides.items())
+    said = (
+        f"Laid out for a cut {with_unit(group.way.kerf, unit)} wide; "
+        f"gap between parts {with_unit(group.gap, unit)}, {border}"
+    )
+    return f"{said} ({'; '.join(group.settled_by)})." if group.settled_by else f"{said}."
+
+
+def _likeness(sheet: CutSheet) -> tuple[object, ...]:
+    """Equal for sheets that are cut alike, whichever copies lie on them."""
+    parts = sorted((p.panel.name, p.opposite_hand, p.x, p.y, p.turn) for p in sheet.parts)
+    return (sheet.stock.name, tuple(parts))
+
+
+def _panels_on(sheets: Iterable[CutSheet]) -> list[Panel]:
+    """Return each panel once, in the order in which it first lies on a sheet."""
+    found = {part.panel.name: part.panel for sheet in sheets for part in sheet.parts}
+    return list(found.values())
+
+
+def _holes_later(panels: list[Panel], group: Group, unit: Unit) -> list[str]:
+    """Return a line for each panel and drill: ``lid: holes 1, 2, 3, #2 (.221 in)``."""
+    lines = []
+    for panel in panels:
+        by_drill: dict[str, list[str]] = {}
+        for hole in panel.holes:
+            if by_hand(group.way, hole.dia):
+                by_drill.setdefault(drill_text(hole, unit), []).append(str(hole.number))
+        for name, numbers in by_drill.items():
+            word = "hole" if len(numbers) == 1 else "holes"
+            lines.append(f"{panel.name}: {word} {', '.join(numbers)}: {name}")
+    return lines

@@ -1,0 +1,55 @@
+"""The names of all files that are one a sheet or one a part: computed here and nowhere else."""
+
+from __future__ import annotations
+
+from nestkit.job.model import Job
+from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
+from nestkit.parts.panel import Panel
+from nestkit.writers.names import file_stems
+
+OPPOSITE = "-opposite-hand"
+BACK = "-back"
+
+
+def sheet_files(job: Job, layout: JobLayout) -> tuple[tuple[GroupLayout, CutSheet, str], ...]:
+    """Return every sheet with its group and its file name without folder and ending, in layout order."""
+    stems = dict(zip((s.name for s in job.sheets), file_stems(s.name for s in job.sheets), strict=True))
+    return tuple(
+        (group, sheet, f"{stems[sheet.stock.name]}-{sheet.number:02d}")
+        for group in layout.groups
+        for sheet in group.sheets
+    )
+
+
+def part_files(job: Job, *, back: bool = False) -> dict[tuple[str, bool], str]:
+    """Return a file name without folder and ending for each part and hand that is to be made.
+
+    The key is the panel's name and whether it is the opposite hand. With ``back`` they are the
+    names of the back-face templates, which never meet those of the front.
+    """
+    names: dict[tuple[str, bool], str] = {}
+    made = [(p, False) for p in job.panels if as_drawn(p)]
+    made += [(p, True) for p in job.panels if p.opposite_hand]
+    bases = dict(zip((p.name for p in job.panels), file_stems(p.name for p in job.panels), strict=True))
+    used = set(bases.values())
+    for panel, opposite in made:
+        stem = bases[panel.name]
+        names[panel.name, opposite] = _unused(f"{stem}{OPPOSITE}", used) if opposite else stem
+    if not back:
+        return names
+    return {key: _unused(f"{stem}{BACK}", used) for key, stem in names.items()}
+
+
+def as_drawn(panel: Panel) -> bool:
+    """Say whether any copy is made as drawn."""
+    return panel.quantity + panel.spare + panel.spare_if_room > 0
+
+
+def _unused(stem: str, used: set[str]) -> str:
+    """Return the stem, or with the first number that makes it new; and count it as used."""
+    plain, count = stem, 1
+    while stem in used:
+        count += 1
+        stem = f"{plain}-{count}"
+    used.add(stem)
+    return stem

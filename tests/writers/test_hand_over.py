@@ -1,0 +1,73 @@
+"""The note for the shop says what a shop must know."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from nestkit.job.model import DxfOptions
+from nestkit.trade.cautions import cautions
+from nestkit.writers.hand_over import hand_over
+from tests.laid_boat import lid_job, routed_job
+
+GOLDEN = Path(__file__).resolve().parents[1] / "golden"
+
+
+def test_the_note_of_a_routed_job():
+    """The whole note, word for word, as golden/hand_over.txt has it."""
+    job, layout = routed_job()
+    assert hand_over(job, layout) == (GOLDEN / "hand_over.txt").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+@pytest.mark.parametrize("make", [lid_job, routed_job])
+def test_every_sheet_is_named_with_what_it_is(make, unit):
+    """Each file stands there with its stock, and the shop's own rules come first."""
+    job, layout = make(unit=unit)
+    text = hand_over(job, layout)
+    for group in layout.groups:
+        for sheet in group.sheets:
+            assert sheet.stock.name in text
+    assert text.count(".dxf") >= sum(len(g.sheets) for g in layout.groups)
+    assert " ".join(text.split()).endswith(cautions("defer")[0])
+    assert max(len(row) for row in text.splitlines()) <= 96
+
+
+def test_equal_sheets_are_pointed_out():
+    """A sheet cut like an earlier one says so, whichever copies lie on it."""
+    job, layout = lid_job()
+    laid = layout.groups[0]
+    one = laid.sheets[0]
+    twin = replace(one, number=2, parts=tuple(replace(p, copy=2) for p in one.parts))
+    other = replace(one, number=3, parts=tuple(replace(p, turn=270) for p in one.parts))
+    text = hand_over(job, replace(layout, groups=(replace(laid, sheets=(one, twin, other)),)))
+    assert text.count("the same as pc-1-8-2x4-01.dxf") == 1
+    assert "Sheets   3" in text
+
+
+def test_the_layers_named_are_those_of_the_files():
+    """With a single layer only its layers are named; R12 says what it cannot say."""
+    job, layout = lid_job(dxf=DxfOptions(single_layer=True))
+    assert "OPENING" not in hand_over(job, layout)
+    assert "everything that is cut" in hand_over(job, layout)
+    job, layout = lid_job(dxf=DxfOptions("R12"))
+    assert "R12 files cannot say" in hand_over(job, layout)
+
+
+def test_the_date_is_the_jobs_own():
+    """The job's date is printed where it has one; no clock is asked."""
+    job, layout = lid_job()
+    assert "Date" not in hand_over(job, layout)
+    assert "Date     2026-03-01" in hand_over(replace(job, date=datetime.date(2026, 3, 1)), layout)
+
+
+def test_uneven_margins_are_said_side_by_side():
+    """A margin that differs by side is said for each."""
+    job, layout = routed_job()
+    laid = layout.groups[0]
+    group = replace(laid.group, margin=replace(laid.group.margin, left=laid.group.margin.left * 2))
+    text = hand_over(job, replace(layout, groups=(replace(laid, group=group),)))
+    assert "margin left 40 mm, right 20 mm" in " ".join(text.split())
