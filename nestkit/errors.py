@@ -26,7 +26,11 @@ class UserError(NestkitError):
 
 
 class LengthError(UserError, ValueError):
-    """A text or number that is no length; the message says why and what to write."""
+    """A text or number that is no length: ``reason`` says why, ``remedy`` what to write."""
+
+    def __init__(self, reason: str, remedy: str = 'write it as "18 3/4", "18.75 in" or "152.4 mm"') -> None:
+        self.reason, self.remedy = reason, remedy
+        super().__init__(f"{reason}; {remedy}")
 
 
 class FolderError(UserError):

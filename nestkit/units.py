@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 from nestkit.errors import LengthError
@@ -30,17 +31,19 @@ _VULGAR = {
 _MARKS = str.maketrans(
     {"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‘": "'", "⁄": "/", "−": "-", "–": "-"}
 )
-_NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"
-_FRACTION = r"\d+\s*/\s*\d+"
+# Digits are spelled out: \d also takes the digits of other scripts, which a shop cannot check by eye.
+_NUMBER = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
+_FRACTION = r"[0-9]+\s*/\s*[0-9]+"
 _AMOUNT = re.compile(
-    rf"(?P<sign>[-+]?)\s*(?:(?P<whole>\d+)(?:\s*-\s*|\s+)(?P<part>{_FRACTION})|(?P<fraction>{_FRACTION})|(?P<number>{_NUMBER}))"
+    rf"(?P<sign>[-+]?)\s*(?:(?P<whole>[0-9]+)(?:\s*-\s*|\s+)(?P<part>{_FRACTION})"
+    rf"|(?P<fraction>{_FRACTION})|(?P<number>{_NUMBER}))"
 )
 _FEET = re.compile(
-    r"(?P<sign>[-+]?)\s*(?P<feet>\d+)\s*(?:'|ft\b|feet\b|foot\b)\s*-?\s*(?P<rest>.*)", re.DOTALL
+    r"(?P<sign>[-+]?)\s*(?P<feet>[0-9]+)\s*(?:'|ft\b|feet\b|foot\b)\s*-?\s*(?P<rest>.*)", re.DOTALL
 )
 _UNITS = {
     '"': MM_PER_INCH, "in": MM_PER_INCH, "in.": MM_PER_INCH, "inch": MM_PER_INCH, "inches": MM_PER_INCH,
-    "''": MM_PER_INCH, "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000),
+    "mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000),
 }  # fmt: skip
 
 
@@ -62,10 +65,12 @@ def parse_length(value: str | int | Decimal, unit: Unit) -> Fraction:
         return value * _factor(unit)
     if isinstance(value, Decimal):
         if not value.is_finite():
-            raise LengthError(f"{value} is not a length; write a number such as 12.5")
+            raise LengthError(f"{value} is not a length")
         if abs(value.adjusted()) > 30 and value:
-            raise LengthError(f"a size of {value:.3E} is not workshop work; sizes run from 0.1 mm to 100 m")
+            raise LengthError(f"{value:.3E} is not a size of workshop work", "sizes run from 0.1 mm to 100 m")
         return Fraction(value) * _factor(unit)
+    if not isinstance(value, str):
+        raise LengthError("a length is a number or a text")
     return _parse_text(value, unit)
 
 
@@ -73,19 +78,22 @@ def _factor(unit: Unit) -> Fraction:
     return MM_PER_INCH if unit == "in" else Fraction(1)
 
 
+@lru_cache(maxsize=4096)
 def _parse_text(text: str, unit: Unit) -> Fraction:
-    clean = text.translate(_MARKS)
-    for mark, plain in _VULGAR.items():
-        clean = clean.replace(mark, f" {plain} ")
-    clean = clean.strip()
-    if not clean:
-        raise LengthError('an empty text is not a length; write a number or a text such as "18 3/4"')
-    if len(clean) > 60:
+    if len(text) > 60:
         raise LengthError("the text is too long for a length")
+    clean = text
+    if not text.isascii():
+        clean = clean.translate(_MARKS)
+        for mark, plain in _VULGAR.items():
+            clean = clean.replace(mark, f" {plain} ")
+    clean = clean.replace("''", '"').strip()
+    if not clean:
+        raise LengthError("an empty text is not a length")
     if "," in clean:
-        raise LengthError(
-            f'{text!r} has a comma; write the decimal point as a point, "{clean.replace(",", ".")}"'
-        )
+        alone = clean.count(",") == 1 and "." not in clean
+        point = f' as a point, "{clean.replace(",", ".")}"' if alone else " as a point and leave other commas out"
+        raise LengthError(f"{text!r} has a comma", f"write the decimal point{point}")
     feet = _FEET.fullmatch(clean)
     if feet:
         rest = feet["rest"].strip()
@@ -100,11 +108,12 @@ def _parse_text(text: str, unit: Unit) -> Fraction:
 def _amount_and_unit(clean: str, text: str, unit: Unit, only: set[Fraction] | None) -> Fraction:
     found = _AMOUNT.match(clean)
     if not found:
-        raise LengthError(f'{text!r} is not a length; write it as "18 3/4", "18.75 in" or "152.4 mm"')
+        raise LengthError(f"{text!r} is not a length")
     tail = clean[found.end() :].strip().lower()
     if tail and tail not in _UNITS:
         raise LengthError(
-            f'{text!r} is not a length: {tail!r} cannot follow the number; a unit is in, mm, cm, m, " or ft'
+            f"{text!r} is not a length: {tail!r} cannot follow the number",
+            'a unit is in, mm, cm, m, " or ft',
         )
     factor = _UNITS[tail] if tail else _factor(unit)
     if only is not None and factor not in only:

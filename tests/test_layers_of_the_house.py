@@ -12,6 +12,7 @@ ROOT = Path(__file__).resolve().parent.parent / "nestkit"
 ORDER = [
     "errors",
     "units",
+    "text",
     "geometry",
     "trade",
     "parts",
@@ -26,6 +27,7 @@ ORDER = [
     "make",
     "page",
     "cli",
+    "__main__",
 ]
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from functools import cache
+import unicodedata
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from nestkit.drawing.pen import Anchor
@@ -30,15 +31,35 @@ def typeface(name: str) -> TTFont:
     return font
 
 
+@lru_cache(maxsize=20_000)
 def text_width(text: str, height: float, *, bold: bool = False) -> float:
-    """Return the width in mm of a text in type of ``height`` mm."""
-    return float(typeface(BOLD if bold else PLAIN).stringWidth(text, height))
+    """Return the width in mm of a text, as a print shows it, in type of ``height`` mm."""
+    return float(typeface(BOLD if bold else PLAIN).stringWidth(shown(text), height))
+
+
+def printable(text: str) -> str:
+    """Return the text with every character that no file may carry, or that is not seen, as its code.
+
+    These are control, bidirectional, private and unassigned characters.
+
+    >>> printable("lid\u202e\x00")
+    'lidU+202EU+0000'
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(c if unicodedata.category(c)[0] != "C" else _code(c) for c in text)
 
 
 def shown(text: str) -> str:
     """Return the text with every letter that the type cannot show as its code, ``U+4E2D``."""
+    if text.isascii() and text.isprintable():
+        return text
     known = typeface(PLAIN).face.charToGlyph
-    return "".join(c if ord(c) in known else f"U+{ord(c):04X}" for c in text)
+    return "".join(c if ord(c) in known else _code(c) for c in printable(text))
+
+
+def _code(letter: str) -> str:
+    return f"U+{ord(letter):04X}"
 
 
 def fitted(text: str, room: float, height: float, *, least: float, bold: bool = False) -> tuple[str, float]:

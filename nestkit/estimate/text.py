@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
 from fractions import Fraction
 
 from nestkit.estimate.estimate import TWO_PEOPLE_KG, Estimate, GroupEstimate
@@ -20,6 +19,7 @@ from nestkit.estimate.words import (
 )
 from nestkit.job.model import Job
 from nestkit.layout.result import GroupLayout, JobLayout
+from nestkit.text import columns
 from nestkit.trade.cautions import cautions
 from nestkit.units import Unit, length_text
 
@@ -63,17 +63,6 @@ def _stock_lines(estimate: Estimate, unit: Unit) -> list[str]:
 
 def _money(value: Fraction | None) -> str:
     return "-" if value is None else money_text(value)
-
-
-def columns(rows: Sequence[Sequence[str]], *, right: frozenset[int]) -> list[str]:
-    """Return rows as aligned columns, two spaces between; those in ``right`` end in line."""
-    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    return [
-        "  ".join(
-            cell.rjust(widths[i]) if i in right else cell.ljust(widths[i]) for i, cell in enumerate(row)
-        ).rstrip()
-        for row in rows
-    ]
 
 
 def _group_lines(laid: GroupLayout, taken: GroupEstimate, unit: Unit) -> list[str]:

@@ -1,0 +1,138 @@
+"""The holes of a panel: what makes each, where it is, and its number."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+
+from nestkit.errors import LengthError
+from nestkit.job.entry import Entry
+from nestkit.job.patterns import read_pattern
+from nestkit.job.shown import shown
+from nestkit.job.values import MOST_PIECES, choice, length, text
+from nestkit.parts.holes import Drill, Hole
+from nestkit.trade import drills, screws
+from nestkit.units import SMALLEST, parse_length
+
+MADE_BY = ("screw", "tap", "drill", "dia")
+FITS = ("close", "normal", "loose", "fine", "medium", "coarse")
+LARGEST_DRILL = Fraction(100)
+"""Millimetres; a larger round opening is a cut-out."""
+
+
+def read_holes(panel: Entry, width: Fraction, height: Fraction) -> tuple[Hole, ...]:
+    """Return all holes of a panel in file order, numbered from 1."""
+    holes: list[Hole] = []
+    names: set[str] = set()
+    for entry in panel.children("holes", "holes"):
+        name = text(entry, "name", required=True, slash=False)
+        if name and name in names:
+            entry.wrong("name", f"two groups of holes of this part are called {shown(name)}", "Rename one")
+        names.add(name or "")
+        drill = read_drill(entry)
+        places = read_pattern(entry, width, height)
+        panel.notes.holes += len(places or ())
+        if name and drill and places and panel.notes.holes <= MOST_PIECES:
+            holes += [Hole(len(holes) + i + 1, p, drill, name) for i, p in enumerate(places)]
+    return tuple(holes)
+
+
+def read_drill(entry: Entry) -> Drill | None:
+    """Return what makes the holes of a group; None where it is wrong."""
+    which = entry.one_of(MADE_BY, "Say what makes the hole: screw, tap, drill or dia")
+    if "fit" in entry and which is not None and which != "screw":
+        entry.wrong("fit", "a fit goes with a screw only", "Leave it out, or give the screw")
+    if which == "screw":
+        return _for_screw(entry)
+    if which == "tap":
+        return _for_tap(entry)
+    if which == "drill":
+        return _by_drill(entry)
+    return _by_dia(entry) if which == "dia" else None
+
+
+def _for_screw(entry: Entry) -> Drill | None:
+    name = text(entry, "screw")
+    fit = choice(entry, "fit", FITS) if "fit" in entry else None
+    if not name or ("fit" in entry and fit is None):
+        return None
+    try:
+        row = screws.clearance(name, fit)
+    except (screws.UnknownScrew, screws.UnknownFit) as fault:
+        _unknown(entry, "fit" if isinstance(fault, screws.UnknownFit) else "screw", str(fault))
+        return None
+    return Drill(float(row.hole), row.drill, row.source, name, row.fit, None, float(row.major))
+
+
+def _for_tap(entry: Entry) -> Drill | None:
+    name = text(entry, "tap")
+    if not name:
+        return None
+    try:
+        row = screws.tap(name)
+    except screws.UnknownScrew as fault:
+        _unknown(entry, "tap", str(fault))
+        return None
+    return Drill(float(row.dia), row.drill, row.source, tap=row.thread, fastener_dia=float(row.major))
+
+
+def _unknown(entry: Entry, key: str, message: str) -> None:
+    reason, _, remedy = message.partition("; ")
+    entry.wrong(key, reason, remedy[:1].upper() + remedy[1:])
+
+
+def _by_drill(entry: Entry) -> Drill | None:
+    value = entry.data["drill"]
+    if isinstance(value, bool) or not isinstance(value, str | int | Decimal):
+        remedy = 'Write its name, such as "#7", "F", "1/4" or "5.5 mm"'
+        entry.wrong("drill", f"a drill is wanted, not {shown(value)}", remedy)
+        return None
+    name = str(value).strip()
+    bare = re.fullmatch(r"[0-9]*\.[0-9]+|0", name)
+    if bare and entry.notes.unit == "in" and Fraction(name) < 1:
+        entry.wrong(
+            "drill",
+            f"{shown(value)} may be inches or a drill in millimetres",
+            f'Write "{name} in" or "{name} mm"',
+        )
+        return None
+    row = drills.drill(name)
+    if row is not None:
+        return Drill(float(row.dia), row.name, row.source)
+    dia = _decimal_size(name)
+    if dia is None or not SMALLEST <= dia <= LARGEST_DRILL:
+        remedy = 'Write its name as on the drill: "#80" to "#1", "A" to "Z", "1/64" to "1 in", or "5.5 mm"'
+        entry.wrong("drill", f"the drill tables have no {shown(value)}", remedy)
+        return None
+    near = drills.named(dia, entry.notes.unit)
+    if near is not None:
+        return Drill(float(near.dia), near.name, near.source)
+    return Drill(float(dia), "", "as the job gives it; no drill of the tables has this size")
+
+
+def _decimal_size(name: str) -> Fraction | None:
+    """Return a decimal size in mm; a bare one is a metric drill's, in any job."""
+    if not re.fullmatch(r'[0-9]*\.?[0-9]+\s*(mm|in|")?', name, re.IGNORECASE):
+        return None
+    try:
+        return parse_length(name.lower(), "mm")
+    except LengthError:
+        return None
+
+
+def _by_dia(entry: Entry) -> Drill | None:
+    dia = length(entry, "dia")
+    if dia is None:
+        return None
+    if dia > LARGEST_DRILL:
+        entry.wrong(
+            "dia",
+            f"{shown(entry.data['dia'])} is too large for a drilled hole",
+            "Make it a cut-out with disc",
+        )
+        return None
+    row = drills.named(dia, entry.notes.unit)
+    if row is not None:
+        return Drill(float(dia), row.name, row.source)
+    return Drill(float(dia), "", "as the job gives it; no drill of the tables has this size")

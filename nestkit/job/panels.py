@@ -1,0 +1,152 @@
+"""The panels of a job: outline, holes, openings, how many, and how they may lie."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, get_args
+
+from nestkit.geometry.notches import notched
+from nestkit.geometry.outline import Outline
+from nestkit.geometry.points import Point
+from nestkit.geometry.shapes import corners_cut, disc, rectangle
+from nestkit.job.entry import Entry
+from nestkit.job.features import read_marks, read_notches, read_openings, read_radius
+from nestkit.job.holes import read_holes
+from nestkit.job.polygon import read_polygon
+from nestkit.job.shown import shown
+from nestkit.job.values import choice, count, length, pair, text
+from nestkit.parts.panel import Grain, Panel, Shape, Turn
+
+OUTLINES = ("size", "points", "disc", "outline")
+Faces = Literal["differ", "alike"]
+
+
+@dataclass(frozen=True, slots=True)
+class Shaped:
+    """An outline with its exact box and what it was given as."""
+
+    shape: Shape
+    width: Fraction
+    height: Fraction
+    outline: Outline
+
+
+def read_panel(entry: Entry) -> Panel | None:
+    """Return a panel; None where anything of it is wrong. Its thickness is as named, not yet matched."""
+    before = len(entry.notes)
+    name = text(entry, "name", required=True, slash=False)
+    used_for = text(entry, "for")
+    material = text(entry, "material", required=True)
+    thickness = length(entry, "thickness", required=True)
+    shaped = _shaped(entry)
+    revision = text(entry, "revision")
+    quantity = count(entry, "quantity", 1)
+    others = [count(entry, key, 0) for key in ("opposite_hand", "spare", "spare_if_room")]
+    faces: Faces | None = choice(entry, "faces", get_args(Faces), "differ")
+    grain: Grain | None = choice(entry, "grain", get_args(Grain), "none")
+    usual: Turn = "quarter" if shaped is None or shaped.shape == "rectangle" else "any"
+    turn: Turn | None = choice(entry, "turn", get_args(Turn), usual)
+    # Features are read even where the outline is wrong, so that their mistakes show in the same run.
+    width, height = (shaped.width, shaped.height) if shaped else (Fraction(1000), Fraction(1000))
+    holes, openings, marks = read_holes(entry, width, height), read_openings(entry), read_marks(entry)
+    if len(entry.notes) > before or shaped is None or thickness is None or not (name and material):
+        return None
+    if quantity is None or None in others or not (faces and grain and turn):
+        return None
+    return Panel(
+        name=name,
+        place=f"panel {shown(name)}",
+        material=material,
+        thickness=thickness,
+        width=shaped.width,
+        height=shaped.height,
+        shape=shaped.shape,
+        outline=shaped.outline,
+        holes=holes,
+        openings=openings,
+        marks=marks,
+        used_for=used_for or "",
+        quantity=quantity,
+        opposite_hand=others[0] or 0,
+        spare=others[1] or 0,
+        spare_if_room=others[2] or 0,
+        faces=faces,
+        grain=grain,
+        turn=turn,
+        revision=revision or "",
+        line=entry.line,
+    )
+
+
+def _shaped(entry: Entry) -> Shaped | None:
+    if entry.level == "row of a spreadsheet":
+        return _row_outline(entry)
+    which = entry.one_of(OUTLINES, "Say what shape it has: size, points or disc")
+    for key in ("corner_radius", "chamfer", "notches"):
+        if key in entry and which in ("points", "disc"):
+            entry.wrong(
+                key, f"{key} goes with size, not with {which}", f"Leave it out, or draw it in {which}"
+            )
+    if which == "outline":
+        entry.wrong(
+            "outline", "outline files are not available in this version", "Write size, points or disc instead"
+        )
+        return None
+    if which == "disc":
+        dia = length(entry, "disc")
+        return None if dia is None else Shaped("disc", dia, dia, disc(float(dia)))
+    if which == "points":
+        return _by_points(entry)
+    size = pair(entry, "size") if which == "size" else None
+    return _rectangle(entry, size) if which == "size" else None
+
+
+def _row_outline(entry: Entry) -> Shaped | None:
+    if "disc" in entry:
+        for key in ("width", "height", "corner_radius", "chamfer"):
+            if key in entry:
+                entry.wrong(key, "a row has a disc, or width and height", "Empty one of the cells")
+        dia = length(entry, "disc")
+        return None if dia is None else Shaped("disc", dia, dia, disc(float(dia)))
+    width = length(entry, "width", required=True)
+    height = length(entry, "height", required=True)
+    return None if width is None or height is None else _rectangle(entry, (width, height))
+
+
+def _by_points(entry: Entry) -> Shaped | None:
+    found = read_polygon(entry, "points")
+    if found is None:
+        return None
+    xs, ys = [x for x, _ in found], [y for _, y in found]
+    if min(xs) != 0 or min(ys) != 0:
+        entry.wrong(
+            "points",
+            "the lowest x and the lowest y must be 0",
+            "Count the points from the lower left of the box around them",
+        )
+        return None
+    outline = corners_cut([Point(float(x), float(y)) for x, y in found])
+    return Shaped("points", max(xs), max(ys), outline)
+
+
+def _rectangle(entry: Entry, size: tuple[Fraction, Fraction] | None) -> Shaped | None:
+    radius = read_radius(entry, size)
+    chamfer = read_radius(entry, size, "chamfer")
+    notches = read_notches(entry)
+    if radius and chamfer:
+        entry.wrong("chamfer", "corner_radius and chamfer cannot stand together", "Keep one of them")
+        return None
+    if size is None or radius is None or chamfer is None:
+        return None
+    width, height = float(size[0]), float(size[1])
+    try:
+        if notches:
+            outline = notched(width, height, notches, radius=float(radius), chamfer=float(chamfer))
+        else:
+            outline = rectangle(width, height, radius=float(radius), chamfer=float(chamfer))
+    except ValueError as fault:
+        key = "notches" if notches else "corner_radius"
+        entry.wrong(key, str(fault), "Change the notch's place or size, or the corner radius")
+        return None
+    return Shaped("rectangle", size[0], size[1], outline)

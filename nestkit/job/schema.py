@@ -1,0 +1,107 @@
+"""Which keys a job file may have, and where each belongs."""
+
+from __future__ import annotations
+
+import difflib
+from dataclasses import dataclass
+from typing import Literal
+
+LevelName = Literal[
+    "top", "cutting", "way", "margin", "printing", "marking", "dxf", "sheet", "panel", "row of a spreadsheet",
+    "holes", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "import",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """One kind of table: where it stands, in words and as it is written, and its keys."""
+
+    where: str
+    example: str
+    keys: tuple[str, ...]
+
+
+def _level(where: str, example: str, keys: str) -> Level:
+    return Level(where, example, tuple(keys.split()))
+
+
+_WAY = "how kerf gap margin stages first prefer"
+_COUNTS = "quantity opposite_hand spare spare_if_room"
+_MADE = f"name for material thickness disc corner_radius chamfer {_COUNTS} faces grain turn revision"
+
+LATER = ("bar", "tube", "bought", "joint")
+"""Tables of the top that this version does not read."""
+
+LEVELS: dict[LevelName, Level] = {
+    "top": _level(
+        "the top of the file",
+        "write it at the top of the file, before the first [table]",
+        f"job unit date cutting printing marking dxf sheet panel import {' '.join(LATER)}",
+    ),
+    "cutting": _level("[cutting]", "write it under [cutting]", _WAY),
+    "way": _level("a named way of cutting", "write it under [cutting.NAME]", _WAY),
+    "margin": _level("margin", "write it in margin = { left = 1 }", "left right bottom top"),
+    "printing": _level("[printing]", "write it under [printing]", "paper scale_x scale_y"),
+    "marking": _level("[marking]", "write it under [marking]", "to"),
+    "dxf": _level("[dxf]", "write it under [dxf]", "version single_layer"),
+    "sheet": _level(
+        "[[sheet]]",
+        "write it under [[sheet]]",
+        "name material thickness sold_as size price on_hand buy grain cut",
+    ),
+    "panel": _level(
+        "[[panel]]",
+        "write it under [[panel]]",
+        f"{_MADE} size points outline holes slots cutouts notches marks",
+    ),
+    "row of a spreadsheet": _level("a spreadsheet", "give it a column", f"{_MADE} width height"),
+    "holes": _level(
+        "[[panel.holes]]",
+        "write it under [[panel.holes]]",
+        "name screw fit tap drill dia at row grid circle corners edge from",
+    ),
+    "row": _level("row", "write it in row = { ... }", "start end pitch count"),
+    "grid": _level("grid", "write it in grid = { ... }", "start columns rows pitch"),
+    "circle": _level("circle", "write it in circle = { ... }", "centre diameter count first_deg"),
+    "edge": _level("edge", "write it in edge = { ... }", "side inset count ends"),
+    "slots": _level("[[panel.slots]]", "write it under [[panel.slots]]", "at length width angle_deg"),
+    "cutouts": _level(
+        "[[panel.cutouts]]", "write it under [[panel.cutouts]]", "at size corner_radius disc points"
+    ),
+    "notches": _level(
+        "[[panel.notches]]", "write it under [[panel.notches]]", "corner side at size corner_radius"
+    ),
+    "marks": _level("[[panel.marks]]", "write it under [[panel.marks]]", "at text height"),
+    "import": _level("[[import]]", "write it under [[import]]", "file"),
+}
+
+# Where a key of several levels most likely belongs, the likeliest first.
+_LIKELY: tuple[LevelName, ...] = (
+    "top", "cutting", "panel", "sheet", "holes", "printing", "marking", "dxf", "import", "row", "grid",
+    "circle", "edge", "slots", "cutouts", "notches", "marks", "margin",
+)  # fmt: skip
+
+
+def unknown_key(key: str, level: LevelName, given: frozenset[str]) -> tuple[str, str, str | None]:
+    """Return text and remedy for a key that a level does not have, and the key that seems meant.
+
+    ``given`` are the keys that stand there already: none of them can be meant.
+    """
+    here = LEVELS[level]
+    homes = [LEVELS[name] for name in _LIKELY if key in LEVELS[name].keys and name != level]
+    if homes and level != "row of a spreadsheet":
+        remedies = list(dict.fromkeys(home.example for home in homes))[:2]
+        return f"not a key of {here.where}", _sentence(", or ".join(remedies)), None
+    free = [k for k in here.keys if k not in given and k not in LATER]
+    near = difflib.get_close_matches(key.lower().replace("-", "_")[:60], free, n=1, cutoff=0.6)
+    if near:
+        return f"not a key of {here.where}", f"Did you mean {near[0]}", near[0]
+    everywhere = {k: LEVELS[name].example for name in reversed(_LIKELY) for k in LEVELS[name].keys}
+    far = difflib.get_close_matches(key.lower()[:60], everywhere, n=1, cutoff=0.8)
+    if far and level != "row of a spreadsheet":
+        return f"not a key of {here.where}", f"Perhaps {far[0]} is meant: {everywhere[far[0]]}", None
+    return f"not a key of {here.where}", f"Leave it out; the keys there are {', '.join(here.keys)}", None
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,114 @@
+"""What was understood of a job, in words: said back before anything is cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from nestkit.job.model import Group, Job
+from nestkit.parts.holes import Hole
+from nestkit.parts.panel import Panel
+from nestkit.stock.sheet import Sheet
+from nestkit.stock.ways import Margin
+from nestkit.text import columns
+from nestkit.units import Unit, length_text, with_unit
+
+
+def understood(job: Job) -> tuple[str, ...]:
+    """Return lines that say what is to be made, from which stock, and how it is cut."""
+    pieces = sum(p.needed for p in job.panels)
+    date = f", {job.date.isoformat()}" if job.date else ""
+    head = f"{job.name}{date}: {_counted(len(job.panels), 'panel')}, {_counted(pieces, 'piece')}"
+    lines = [head, f"A number without a unit is in {'inches' if job.unit == 'in' else 'millimetres'}."]
+    for group in job.groups:
+        lines += ["", *_group(group, job.unit)]
+    unused = [s for s in job.sheets if not any(s in g.sheets for g in job.groups)]
+    if unused:
+        lines += ["", "No panel is cut from: " + ", ".join(s.name for s in unused)]
+    return tuple(lines)
+
+
+def _group(group: Group, unit: Unit) -> Iterator[str]:
+    way = group.way
+    named = f' ("{way.name}")' if way.name else ""
+    yield f"{group.material}, {with_unit(group.thickness, unit)}, cut by {way.how}{named}"
+    yield f"  {_room(group, unit)}"
+    for rule in group.settled_by:
+        yield f"    {rule}"
+    rows = [_sheet_row(s, unit) for s in group.sheets]
+    yield from (f"  {line}" for line in columns(rows, right=frozenset({2})))
+    if not rows:
+        yield "  no stock of this material and thickness"
+    yield from (f"    {line}" for line in columns([_panel_row(p, unit) for p in group.panels]))
+
+
+def _room(group: Group, unit: Unit) -> str:
+    way = group.way
+    said = [
+        f"kerf {with_unit(way.kerf, unit)}",
+        f"gap {with_unit(group.gap, unit)}",
+        _margin(group.margin, unit),
+    ]
+    if way.edge_to_edge:
+        said.append(
+            f"{way.stages} cutting directions in a row at most" if way.stages else "any cuts edge to edge"
+        )
+        if way.first != "any":
+            said.append(f"first cuts along {way.first}")
+    return ", ".join(said)
+
+
+def _margin(margin: Margin, unit: Unit) -> str:
+    sides = (margin.left, margin.right, margin.bottom, margin.top)
+    if len(set(sides)) == 1:
+        return f"margin {with_unit(sides[0], unit)}"
+    named = zip(("left", "right", "bottom", "top"), sides, strict=True)
+    return "margin " + " ".join(f"{side} {length_text(value, unit)}" for side, value in named) + f" {unit}"
+
+
+def _sheet_row(sheet: Sheet, unit: Unit) -> tuple[str, ...]:
+    size = f"{length_text(sheet.width, unit)} x {length_text(sheet.height, unit)} {unit}"
+    sold = f"sold as {with_unit(sheet.sold_as, unit)}" if sheet.sold_as is not None else ""
+    price = "" if sheet.price is None else f"{float(sheet.price):.2f}"
+    here = f"{sheet.on_hand} on hand" if sheet.on_hand else ""
+    buy = "" if sheet.buy else "not to be bought"
+    grain = f"grain along {sheet.grain}" if sheet.grain != "none" else ""
+    return sheet.name, size, price, ", ".join(t for t in (sold, here, buy, grain) if t)
+
+
+def _panel_row(panel: Panel, unit: Unit) -> tuple[str, ...]:
+    size = f"{length_text(panel.width, unit)} x {length_text(panel.height, unit)} {unit}"
+    shape = {"rectangle": "", "disc": "disc", "points": "points"}[panel.shape]
+    lie = f"grain along {panel.grain}" if panel.grain != "none" else ""
+    return panel.name, size, shape, how_many(panel), made_by(panel, unit), lie
+
+
+def how_many(panel: Panel) -> str:
+    """Return a panel's copies: ``2 as drawn + 1 opposite hand = 3``."""
+    parts = [(panel.quantity, "as drawn"), (panel.opposite_hand, "opposite hand"), (panel.spare, "spare")]
+    given = [f"{n} {what}" for n, what in parts if n]
+    total = f" = {panel.needed}" if len(given) > 1 else ""
+    room = f", {panel.spare_if_room} more if there is room" if panel.spare_if_room else ""
+    alike = ", faces alike" if panel.faces == "alike" else ""
+    return (" + ".join(given) or "none") + total + room + alike
+
+
+def made_by(panel: Panel, unit: Unit) -> str:
+    """Return a panel's holes by drill, then its openings: ``8 x #2, 4 x #7, 1 slot``."""
+    counts: dict[str, int] = {}
+    for hole in panel.holes:
+        counts[_drill(hole, unit)] = counts.get(_drill(hole, unit), 0) + 1
+    said = [f"{n} x {name}" for name, n in counts.items()]
+    for kind, word in (("slot", "slot"), ("cutout", "cut-out")):
+        n = sum(o.kind == kind for o in panel.openings)
+        if n:
+            said.append(_counted(n, word))
+    return ", ".join(said)
+
+
+def _drill(hole: Hole, unit: Unit) -> str:
+    """Name of what makes a hole; a bare diameter where no drill of the tables does."""
+    return hole.drill.name or f"dia {with_unit(hole.dia, unit)}"
+
+
+def _counted(count: int, thing: str) -> str:
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
