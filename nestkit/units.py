@@ -92,7 +92,9 @@ def _parse_text(text: str, unit: Unit) -> Fraction:
         raise LengthError("an empty text is not a length")
     if "," in clean:
         alone = clean.count(",") == 1 and "." not in clean
-        point = f' as a point, "{clean.replace(",", ".")}"' if alone else " as a point and leave other commas out"
+        point = (
+            f' as a point, "{clean.replace(",", ".")}"' if alone else " as a point and leave other commas out"
+        )
         raise LengthError(f"{text!r} has a comma", f"write the decimal point{point}")
     feet = _FEET.fullmatch(clean)
     if feet:

@@ -42,7 +42,7 @@ def printable(text: str) -> str:
 
     These are control, bidirectional, private and unassigned characters.
 
-    >>> printable("lid\u202e\x00")
+    >>> printable("lid" + chr(0x202E) + chr(0))
     'lidU+202EU+0000'
     """
     if text.isascii() and text.isprintable():

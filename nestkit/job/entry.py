@@ -47,7 +47,8 @@ class Notes:
 class Entry:
     """One table: what it holds, and where it stands.
 
-    A key that its level does not have is noted at once, so that no reader can forget it.
+    A key that its level does not have is noted at once, so that no reader can forget it. ``besides``
+    are keys that are read apart; ``meant`` keys that a noted misspelling stands for.
     """
 
     __slots__ = ("_meant", "data", "in_file", "level", "notes", "path", "place")
@@ -62,17 +63,18 @@ class Entry:
         *,
         in_file: bool = True,
         besides: frozenset[str] = frozenset(),
+        meant: frozenset[str] = frozenset(),
     ) -> None:
         self.notes, self.data, self.path, self.place = notes, data, path, place
         self.level, self.in_file = level, in_file
-        self._meant: set[str] = set()
+        self._meant = set(meant)
         known = LEVELS[level].keys
         for key in data:
             if key not in known and key not in besides:
-                text, remedy, meant = unknown_key(key, level, frozenset(data))
+                text, remedy, seems = unknown_key(key, level, frozenset(data))
                 self.wrong(key, text, remedy)
-                if meant:
-                    self._meant.add(meant)
+                if seems:
+                    self._meant.add(seems)
 
     def __contains__(self, key: str) -> bool:
         return key in self.data
@@ -126,6 +128,8 @@ class Entry:
 
     def children(self, key: str, level: LevelName) -> Iterator[Entry]:
         """Yield each table of a list of tables, its place told by its name or its number."""
+        if key not in LEVELS[self.level].keys:
+            return
         value = self.data.get(key, [])
         double = f"[[{self.path[0]}.{key}]]" if self.path else f"[[{key}]]"
         if not isinstance(value, list):

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from nestkit.errors import LengthError
 from nestkit.job.entry import Entry
@@ -17,6 +19,10 @@ from nestkit.units import SMALLEST, parse_length
 
 MADE_BY = ("screw", "tap", "drill", "dia")
 FITS = ("close", "normal", "loose", "fine", "medium", "coarse")
+# A job asks for few screws, and for each of them many times.
+_clearance: Callable[[str, str | None], screws.ClearanceRow] = lru_cache(maxsize=256)(screws.clearance)
+_tap: Callable[[str], screws.TapRow] = lru_cache(maxsize=256)(screws.tap)
+
 LARGEST_DRILL = Fraction(100)
 """Millimetres; a larger round opening is a cut-out."""
 
@@ -26,14 +32,14 @@ def read_holes(panel: Entry, width: Fraction, height: Fraction) -> tuple[Hole, .
     holes: list[Hole] = []
     names: set[str] = set()
     for entry in panel.children("holes", "holes"):
-        name = text(entry, "name", required=True, slash=False)
+        name = text(entry, "name", slash=False)
         if name and name in names:
             entry.wrong("name", f"two groups of holes of this part are called {shown(name)}", "Rename one")
         names.add(name or "")
         drill = read_drill(entry)
         places = read_pattern(entry, width, height)
         panel.notes.holes += len(places or ())
-        if name and drill and places and panel.notes.holes <= MOST_PIECES:
+        if name is not None and drill and places and panel.notes.holes <= MOST_PIECES:
             holes += [Hole(len(holes) + i + 1, p, drill, name) for i, p in enumerate(places)]
     return tuple(holes)
 
@@ -58,7 +64,7 @@ def _for_screw(entry: Entry) -> Drill | None:
     if not name or ("fit" in entry and fit is None):
         return None
     try:
-        row = screws.clearance(name, fit)
+        row = _clearance(name, fit)
     except (screws.UnknownScrew, screws.UnknownFit) as fault:
         _unknown(entry, "fit" if isinstance(fault, screws.UnknownFit) else "screw", str(fault))
         return None
@@ -70,9 +76,10 @@ def _for_tap(entry: Entry) -> Drill | None:
     if not name:
         return None
     try:
-        row = screws.tap(name)
+        row = _tap(name)
     except screws.UnknownScrew as fault:
-        _unknown(entry, "tap", str(fault))
+        reason = str(fault).partition("; ")[0]
+        entry.wrong("tap", reason, "Write a thread that the tap table has, or the drill itself")
         return None
     return Drill(float(row.dia), row.drill, row.source, tap=row.thread, fastener_dia=float(row.major))
 
@@ -88,8 +95,9 @@ def _by_drill(entry: Entry) -> Drill | None:
         remedy = 'Write its name, such as "#7", "F", "1/4" or "5.5 mm"'
         entry.wrong("drill", f"a drill is wanted, not {shown(value)}", remedy)
         return None
-    name = str(value).strip()
-    bare = re.fullmatch(r"[0-9]*\.[0-9]+|0", name)
+    # Only a whole number from digits of another base can be longer than Python turns into text.
+    name = str(value).strip() if not isinstance(value, int) or abs(value) < 10**9 else "-"
+    bare = re.fullmatch(r"[0-9]*\.[0-9]{1,12}|0", name)
     if bare and entry.notes.unit == "in" and Fraction(name) < 1:
         entry.wrong(
             "drill",

@@ -44,6 +44,8 @@ class _Scan:
         while at < len(text):
             if header := _HEADER.match(text, at):
                 base = self._table(header[2], is_list=header[1] == "[[")
+                if base[-1] == 0:
+                    yield base[:-1], self.line
                 yield base, self.line
                 at = header.end()
             elif pair := _PAIR.match(text, at):

@@ -9,11 +9,11 @@ from fractions import Fraction
 from nestkit.job.entry import Notes
 from nestkit.job.lines import KeyPath
 from nestkit.job.model import Group
+from nestkit.job.settling import settled_by_rules
 from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
-from nestkit.stock.ways import Margin, Way
+from nestkit.stock.ways import Way
 from nestkit.trade.materials import plain_name
-from nestkit.trade.rules import Rule, rule
 from nestkit.units import with_unit
 
 
@@ -31,31 +31,38 @@ def groups_of(
     asked: Sequence[Asked], sheets: Sequence[Sheet], ways: Mapping[str, Way | None], notes: Notes
 ) -> tuple[Group, ...]:
     """Return one group for each material, real thickness and way that has panels, in their order."""
-    usual = ways.get("")
+    by_material: dict[str, list[Sheet]] = {}
+    for sheet in sheets:
+        by_material.setdefault(plain_name(sheet.material), []).append(sheet)
     found: dict[tuple[str, Fraction, str], list[Panel]] = {}
     stock: dict[tuple[str, Fraction, str], tuple[Sheet, ...]] = {}
     for ask in asked:
-        match = _matching(ask, sheets, notes)
+        material = plain_name(ask.panel.material)
+        match = _matching(ask, by_material.get(material, []), notes)
         panel = replace(ask.panel, thickness=match[0].thickness) if match else ask.panel
-        key = plain_name(panel.material), panel.thickness, match[0].cut if match else ""
+        key = material, panel.thickness, match[0].cut if match else ""
         found.setdefault(key, []).append(panel)
         stock[key] = match
     groups = []
     for key, panels in found.items():
-        way = ways.get(key[2]) if stock[key] else usual
+        way = ways.get(key[2])
         if way is None:
             continue
         gap, margin, settled = settled_by_rules(way, key[1])
-        _check_room(stock[key], margin, notes)
         material = stock[key][0].material if stock[key] else panels[0].material
-        groups.append(Group(material, key[1], way, gap, margin, tuple(panels), stock[key], settled))
+        turned = tuple(_as_sawn(p) if way.edge_to_edge else p for p in panels)
+        groups.append(Group(material, key[1], way, gap, margin, turned, stock[key], settled))
     return tuple(groups)
 
 
-def _matching(ask: Asked, sheets: Sequence[Sheet], notes: Notes) -> tuple[Sheet, ...]:
-    """Return the sheets that a panel's material and thickness name; empty where there are none."""
+def _as_sawn(panel: Panel) -> Panel:
+    """Return a panel as a saw may lay it: "any" turn means quarter turns there."""
+    return replace(panel, turn="quarter") if panel.turn == "any" else panel
+
+
+def _matching(ask: Asked, named: Sequence[Sheet], notes: Notes) -> tuple[Sheet, ...]:
+    """Return those sheets of a panel's material that its thickness names; empty where there are none."""
     wanted = ask.panel.thickness
-    named = [s for s in sheets if plain_name(s.material) == plain_name(ask.panel.material)]
     match = [s for s in named if wanted in (s.thickness, s.sold_as)]
     real = sorted({s.thickness for s in match})
     if len(real) > 1:
@@ -67,55 +74,3 @@ def _matching(ask: Asked, sheets: Sequence[Sheet], notes: Notes) -> tuple[Sheet,
         return ()
     # All stock of that real thickness serves, whatever name it is sold by.
     return tuple(s for s in named if real and s.thickness == real[0])
-
-
-def _check_room(sheets: tuple[Sheet, ...], margin: Margin, notes: Notes) -> None:
-    for sheet in sheets:
-        if margin.left + margin.right < sheet.width and margin.bottom + margin.top < sheet.height:
-            continue
-        path: KeyPath = next((p for p, line in notes.lines.items() if line == sheet.line), ("sheet",))
-        notes.add(
-            path,
-            f"{sheet.place}, size",
-            "the margin of its way of cutting leaves nothing of the sheet",
-            "Make the margin smaller",
-        )
-
-
-def settled_by_rules(way: Way, thickness: Fraction) -> tuple[Fraction, Margin, tuple[str, ...]]:
-    """Return gap and margin of a way for stock of a thickness, and which rules gave what it leaves open."""
-    said = []
-    gap, margin = way.gap, way.margin
-    if gap is None:
-        gap, by = _usual_gap(way, thickness)
-        gap = max(gap, way.kerf)
-        said.append(f"gap by {by.said()}")
-    if margin is None:
-        around, rule_of_margin = _usual_margin(way)
-        margin = Margin(around, around, around, around)
-        if rule_of_margin is not None:
-            said.append(f"margin by {rule_of_margin.said()}")
-    return gap, margin, tuple(said)
-
-
-def _usual_gap(way: Way, thickness: Fraction) -> tuple[Fraction, Rule]:
-    if way.how == "saw":
-        return way.kerf, rule("R027")
-    if way.how == "router":
-        by = rule("R026")
-        return (by.typical or Fraction(2)) * way.kerf, by
-    if way.how == "jigsaw":
-        by = rule("R105")
-        return by.mm(by.typical), by
-    by, floor = (rule("R028"), rule("R116")) if way.how == "laser" else (rule("R114"), rule("R115"))
-    times = (by.least or Fraction(1)) * thickness
-    least = floor.mm(floor.typical)
-    return (times, by) if times >= least else (least, floor)
-
-
-def _usual_margin(way: Way) -> tuple[Fraction, Rule | None]:
-    """Return the border not used; a saw uses the whole sheet."""
-    if way.how == "saw":
-        return Fraction(0), None
-    by = rule({"router": "R029", "jigsaw": "R119", "laser": "R117", "waterjet": "R118"}[way.how])
-    return by.mm(by.typical), by

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
 from nestkit.errors import JobError, Mistake
 from nestkit.job.cutting import read_ways
-from nestkit.job.entry import Entry, Notes
-from nestkit.job.lines import key_lines
+from nestkit.job.entry import Entry, Notes, told_by
+from nestkit.job.lines import KeyPath, key_lines
 from nestkit.job.matching import Asked, groups_of
 from nestkit.job.model import Group, Job
 from nestkit.job.panels import read_panel
@@ -19,7 +19,6 @@ from nestkit.job.schema import LATER
 from nestkit.job.settings import read_date, read_dxf, read_marking, read_name, read_printing, read_unit
 from nestkit.job.sheets import read_sheets
 from nestkit.job.shown import shown
-from nestkit.job.slips import slip
 from nestkit.job.spreadsheets import read_imports
 from nestkit.job.text import decoded, file_bytes
 from nestkit.job.values import MOST_PIECES
@@ -45,14 +44,17 @@ def read_text(text: str, folder: Path) -> Job:
     """
     text = text.replace("\r\n", "\n")
     try:
-        data = tomllib.loads(text, parse_float=Decimal)
+        data = tomllib.loads(text, parse_float=_decimal)
     except tomllib.TOMLDecodeError as fault:
+        # Its many patterns are needed only for a file that is not TOML.
+        from nestkit.job.slips import slip
+
         raise JobError((slip(text, str(fault)),)) from None
-    except (ValueError, InvalidOperation, RecursionError) as fault:
-        # A number of thousands of digits, or lists in lists without end: TOML, but no job.
-        mistake = Mistake(
-            "job file", f"a value cannot be read ({type(fault).__name__})", "Write it plainly", None
-        )
+    except ValueError:
+        # The only other one that the TOML reader lets through: a whole number of thousands of digits.
+        raise JobError((_endless_number(text),)) from None
+    except RecursionError:
+        mistake = Mistake("job file", "lists stand in lists without end", "Write points as [[x, y], ...]")
         raise JobError((mistake,)) from None
     notes = Notes(key_lines(text))
     job = _job(Entry(notes, data, (), "", "top"), notes, folder)
@@ -62,13 +64,25 @@ def read_text(text: str, folder: Path) -> Job:
     return job
 
 
+def _decimal(text: str) -> Decimal:
+    """Return a decimal exactly as written; one beyond all bounds is infinite, and refused where it stands."""
+    try:
+        return Decimal(text)
+    except InvalidOperation:
+        return Decimal("Infinity")
+
+
+def _endless_number(text: str) -> Mistake:
+    found = re.search(r"[0-9_]{1000}", text)
+    line = text.count("\n", 0, found.start()) + 1 if found else None
+    return Mistake("job file", "a number has thousands of digits", "Write a length in the job's unit", line)
+
+
 def _job(top: Entry, notes: Notes, folder: Path) -> Job:
     unit = read_unit(top)
     notes.unit = unit
     name, date = read_name(top), read_date(top)
-    for key in LATER:
-        if key in top:
-            notes.add((key,), f"[[{key}]]", "not available in this version", "Take it out for now")
+    _refuse_later(top)
     ways = read_ways(top)
     printing, marking, dxf = read_printing(top), read_marking(top), read_dxf(top)
     sheets = read_sheets(top, ways)
@@ -88,6 +102,18 @@ def _job(top: Entry, notes: Notes, folder: Path) -> Job:
     )
 
 
+def _refuse_later(top: Entry) -> None:
+    """Note what the job file may have in a later version; its content is not looked at."""
+    for key in (k for k in LATER if k in top):
+        value = top.data[key]
+        tables = [t for t in value if isinstance(t, dict)] if isinstance(value, list) else []
+        places: list[tuple[KeyPath, str]] = [((key,), key)]
+        if tables:
+            places = [((key, i), f"{key} {told_by(table, i)}") for i, table in enumerate(tables)]
+        for path, place in places:
+            top.notes.add(path, place, "not available in this version", "Take it out for now")
+
+
 def _asked(top: Entry, folder: Path) -> list[Asked]:
     """Return all panels, of the job file first, then of its spreadsheets; names and pieces are checked."""
     found: list[Asked] = []
@@ -101,7 +127,7 @@ def _asked(top: Entry, folder: Path) -> list[Asked]:
             names.add(name.strip())
         if panel is not None:
             found.append(Asked(panel, entry.path, entry.place, entry.in_file))
-    if not names and "panel" not in top and "import" not in top:
+    if not any(key in top for key in ("panel", "import", *LATER)):
         top.notes.add((), "job file", "there is nothing to make", "Add a [[panel]]")
     pieces = sum(a.panel.needed + a.panel.spare_if_room for a in found)
     if pieces > MOST_PIECES:
@@ -119,6 +145,6 @@ def _entries(top: Entry, folder: Path) -> Iterator[Entry]:
 
 
 def _in_order(asked: list[Asked], groups: tuple[Group, ...]) -> tuple[Panel, ...]:
-    """Return the panels in the order as read, each with the thickness that it was matched to."""
+    """Return the panels in the order as read, each as its group has it."""
     real = {p.name: p for g in groups for p in g.panels}
-    return tuple(replace(real.get(a.panel.name, a.panel)) for a in asked)
+    return tuple(real.get(a.panel.name, a.panel) for a in asked)

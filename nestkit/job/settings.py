@@ -17,6 +17,7 @@ from nestkit.units import MM_PER_INCH, Unit, length_text
 LONGEST_JOB_NAME = 120
 
 _SCALE = Fraction(9, 10), Fraction(11, 10)
+_PAPER = Fraction(100), Fraction(5000)
 _FINEST, _COARSEST = Fraction(1, 100), MM_PER_INCH
 
 
@@ -69,6 +70,11 @@ def _paper(entry: Entry) -> Paper | None:
         if size is None:
             return None
         short, long = sorted(size)
+        if short < _PAPER[0] or long > _PAPER[1]:
+            entry.wrong(
+                "paper", f"{shown(entry.data['paper'])} is none to print on", "Write 100 mm to 5 m a side"
+            )
+            return None
         unit = entry.notes.unit
         name = f"{length_text(short, unit)} x {length_text(long, unit)} {unit}"
         return Paper(name, float(short), float(long))

@@ -7,12 +7,14 @@ from fractions import Fraction
 from typing import get_args
 
 from nestkit.job.entry import Entry
+from nestkit.job.settling import settled_by_rules
 from nestkit.job.shown import shown
 from nestkit.job.values import choice, count, flag, length, number, pair, text
 from nestkit.parts.panel import Grain
 from nestkit.stock.sheet import Sheet
 from nestkit.stock.ways import Way
 from nestkit.trade.materials import plain_name
+from nestkit.units import with_unit
 
 DEAREST = 10**9
 
@@ -31,6 +33,8 @@ def read_sheets(top: Entry, ways: Mapping[str, Way | None]) -> tuple[Sheet, ...]
         if sheet is not None:
             found.append((entry, sheet))
     _agree(found)
+    for entry, sheet in found:
+        _check_room(entry, sheet, ways.get(sheet.cut))
     return tuple(sheet for _, sheet in found)
 
 
@@ -48,7 +52,7 @@ def _sheet(entry: Entry, ways: Mapping[str, Way | None]) -> Sheet | None:
     cut = text(entry, "cut")
     if cut and cut not in ways:
         known = [shown(w) for w in ways if w]
-        remedy = f"Write {' or '.join(known)}" if known else f"Add [cutting.{cut}], or leave it out"
+        remedy = f"Write {' or '.join(known)}" if known else "Add [cutting.NAME], or leave it out"
         entry.wrong("cut", f"{shown(cut)} is no way of cutting of this job", remedy)
     if len(entry.notes) > before or not (name and material and grain and size) or thickness is None:
         return None
@@ -72,7 +76,9 @@ def _sheet(entry: Entry, ways: Mapping[str, Way | None]) -> Sheet | None:
 def _size(entry: Entry) -> tuple[Fraction, Fraction] | None:
     value = entry.data.get("size")
     if isinstance(value, list) and any(isinstance(v, str) and v.strip() == "roll" for v in value):
-        entry.wrong("size", "goods off a roll are not available in this version", "Write the size of a sheet")
+        index = [isinstance(v, str) and v.strip() == "roll" for v in value].index(True)
+        remedy = "Write the size of a sheet"
+        entry.wrong("size", "goods off a roll are not available in this version", remedy, index)
         return None
     return pair(entry, "size", required=True)
 
@@ -82,6 +88,20 @@ def _price(entry: Entry) -> Fraction | None:
         return None
     remedy = "Write what one sheet costs as a plain number, without a currency"
     return number(entry, "price", 0, least=0, most=DEAREST, remedy=remedy)
+
+
+def _check_room(entry: Entry, sheet: Sheet, way: Way | None) -> None:
+    """Note a sheet that the margin of its way of cutting uses up."""
+    if way is None:
+        return
+    margin = settled_by_rules(way, sheet.thickness)[1]
+    for index, (sides, room) in enumerate(
+        ((margin.left + margin.right, sheet.width), (margin.bottom + margin.top, sheet.height))
+    ):
+        if sides >= room:
+            unit = entry.notes.unit
+            text = f"the margins of {with_unit(sides, unit)} in all leave nothing of {with_unit(room, unit)}"
+            entry.wrong("size", text, f"Make the margin of {way.place} smaller", index)
 
 
 def _agree(found: list[tuple[Entry, Sheet]]) -> None:

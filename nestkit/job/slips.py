@@ -150,6 +150,8 @@ def slip(text: str, fault: str) -> Mistake:
 
 def _readings(lines: list[str], number: int, reason: str) -> Iterator[tuple[int, str, str]]:
     """Yield line, text and remedy of what may be wrong, the likeliest first."""
+    if "\r" in _line(lines, number):
+        yield number, "the line ends are of an old kind", "Save the file with line ends of this system"
     if _TWICE.match(reason):
         yield (number, *_twice(_line(lines, number)))
     for at in (number, number - 1):
@@ -171,8 +173,6 @@ def _readings(lines: list[str], number: int, reason: str) -> Iterator[tuple[int,
             yield at, "a text is not closed with its quote", 'Close it on the same line: "lid"'
         if _open_header(code):
             yield at, "a table's name is not closed with its brackets", "Write [cutting] or [[panel]]"
-        if "\r" in code.rstrip("\r") or (code.endswith("\r") and at == len(lines)):
-            yield at, "the line ends are of an old kind", "Save the file with line ends of this system"
         unlike = next((c for c in code if ord(c) in (0xA0, 0x2007, 0x202F, 0xFEFF, 0x200B)), None)
         if unlike is not None:
             yield (
@@ -198,7 +198,7 @@ def _open_header(code: str) -> bool:
 
 
 def _twice(line: str) -> tuple[str, str]:
-    head = line.strip()
+    head = line.split("#")[0].strip()
     if head.startswith("[["):
         name = head.strip("[] \t\r")
         return f"{shown(name)} is first written with another meaning", f"Write [[{name[:40]}]] each time"

@@ -7,18 +7,31 @@ import io
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from pathlib import Path
 
 from nestkit.errors import Mistake, UserError
-from nestkit.job.cells import Cell, CellFault, workbook_rows
+from nestkit.job.cells import (
+    MOST_COLUMNS,
+    MOST_ROWS,
+    Cell,
+    CellFault,
+    date_fault,
+    text_cell,
+)
 from nestkit.job.entry import Entry
-from nestkit.job.shown import shown
+from nestkit.job.schema import LEVELS, LevelName, unknown_key
+from nestkit.job.shown import escaped, shown
 from nestkit.job.text import decoded, file_bytes
 from nestkit.job.values import text
 
 COUNTS = frozenset({"quantity", "opposite_hand", "spare", "spare_if_room"})
-MOST_COLUMNS = 200
-MOST_ROWS = 100_000
+_ROW: LevelName = "row of a spreadsheet"
+_NAMES = frozenset({"name", "for", "material", "revision"})
+_LENGTHS = frozenset({"thickness", "width", "height", "disc", "corner_radius", "chamfer"})
+_DATE = re.compile(
+    r"[0-9]{1,4}[-/.][0-9]{1,2}[-/.][0-9]{2,4}|[0-9]{1,2}[- .][A-Za-z]{3,9}|[A-Za-z]{3,9}[- .][0-9]{1,4}"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +58,22 @@ def read_imports(top: Entry, folder: Path) -> Iterator[Entry]:
 
 def _inside(entry: Entry, name: str, folder: Path) -> Path | None:
     """Return the path of a file in the job's folder, links resolved; None where it leads out of it."""
-    root = folder.resolve()
-    path = (root / name).resolve()
+    try:
+        root = folder.resolve()
+        path = (root / name).resolve()
+    except (OSError, RuntimeError):
+        # RuntimeError: links that lead round in a circle.
+        entry.wrong("file", f"{shown(name)} leads nowhere", "Copy the file itself beside the job file")
+        return None
     if not path.is_relative_to(root):
         entry.wrong("file", f"{shown(name)} is outside the job's folder", "Copy the file beside the job file")
         return None
     if path.suffix.lower() not in (".csv", ".xlsx"):
         entry.wrong("file", f"{shown(name)} is neither CSV nor XLSX", "Save the spreadsheet as .xlsx or .csv")
+        return None
+    if not path.is_file():
+        there = "is not a file" if path.exists() else "is not there"
+        entry.wrong("file", f"{shown(name)} {there}", "Put the file beside the job file, or mend its name")
         return None
     return path
 
@@ -59,15 +81,17 @@ def _inside(entry: Entry, name: str, folder: Path) -> Path | None:
 def _rows(entry: Entry, name: str, path: Path) -> list[Row] | None:
     """Return the rows that hold something, or None where the file cannot be read."""
     try:
-        data = file_bytes(path)
+        data = file_bytes(path, name)
         if path.suffix.lower() == ".xlsx":
-            return [Row(n, cells) for n, cells in workbook_rows(data) if any(c is not None for c in cells)]
+            from nestkit.job.workbook import workbook_rows
+
+            return [Row(number, cells) for number, cells in workbook_rows(data)]
     except CellFault as fault:
         entry.wrong("file", f"{shown(name)}: {fault.reason}", fault.remedy)
         return None
     except UserError as fault:
         reason, _, remedy = str(fault).partition("; ")
-        entry.wrong("file", reason, remedy[:1].upper() + remedy[1:] if remedy else "Check the name")
+        entry.wrong("file", reason, remedy[:1].upper() + remedy[1:])
         return None
     plain = decoded(data, name)
     if isinstance(plain, Mistake):
@@ -86,9 +110,10 @@ def _csv_rows(entry: Entry, name: str, plain: str) -> list[Row] | None:
     reader = csv.reader(io.StringIO(plain, newline=""), delimiter=separator, strict=True)
     rows = []
     try:
-        for cells in reader:
-            if any(c.strip() for c in cells):
-                rows.append(Row(reader.line_num, tuple(c.strip() or None for c in cells)))
+        for number, texts in enumerate(reader, 1):
+            cells = tuple(text_cell(t) for t in texts)
+            if any(cell is not None for cell in cells):
+                rows.append(Row(number, cells))
     except csv.Error as fault:
         entry.wrong(
             "file", f"{shown(name)}, line {reader.line_num}: {fault}", "Save the spreadsheet once more"
@@ -109,8 +134,11 @@ def _parts(entry: Entry, name: str, rows: list[Row]) -> Iterator[Entry]:
     headings = _headings(entry, name, rows[0])
     if headings is None:
         return
+    meant = _known(entry, f"{name}, row {rows[0].number}", headings)
+    if len(rows) == 1:
+        entry.wrong("file", f"{shown(name)} has headings but no parts", "Write one row a part below them")
     for row in rows[1:]:
-        part = _part(entry, name, headings, row)
+        part = _part(entry, name, headings, row, meant)
         if part is not None:
             yield part
 
@@ -136,7 +164,18 @@ def _headings(entry: Entry, name: str, row: Row) -> list[str] | None:
     return keys
 
 
-def _part(entry: Entry, name: str, headings: list[str], row: Row) -> Entry | None:
+def _known(entry: Entry, place: str, headings: list[str]) -> frozenset[str]:
+    """Note headings that a part does not have, once for all rows; return the keys that they seem to mean."""
+    seem = set()
+    for key in headings:
+        if key not in LEVELS[_ROW].keys:
+            reason, remedy, meant = unknown_key(key, _ROW, frozenset(headings))
+            entry.notes.add(entry.path, f"{place}, {escaped(key[:60])}", reason, remedy, in_file=False)
+            seem |= {meant} if meant else set()
+    return frozenset(seem)
+
+
+def _part(entry: Entry, name: str, headings: list[str], row: Row, meant: frozenset[str]) -> Entry | None:
     place = f"{name}, row {row.number}"
     data: dict[str, object] = {}
     for i, value in enumerate(row.cells):
@@ -147,18 +186,17 @@ def _part(entry: Entry, name: str, headings: list[str], row: Row) -> Entry | Non
             text_ = f"{shown(value)} stands in a column without a heading"
             entry.notes.add(entry.path, place, text_, "Head the column, or empty the cell", in_file=False)
             return None
-        if isinstance(value, CellFault):
-            remedy = value.remedy
-            entry.notes.add(entry.path, f"{place}, {key}", value.reason, remedy, in_file=False)
-            return None
-        data[key] = _typed(key, value)
-    return Entry(entry.notes, data, entry.path, place, "row of a spreadsheet", in_file=False)
+        if key in LEVELS[_ROW].keys:
+            data[key] = _typed(key, value)
+    return Entry(entry.notes, data, entry.path, place, _ROW, in_file=False, meant=meant)
 
 
 def _typed(key: str, value: object) -> object:
     """Return a cell as the panel's readers take it: counts as whole numbers, names as text."""
-    if key in COUNTS and isinstance(value, str) and re.fullmatch(r"[0-9]{1,9}", value):
+    if key in COUNTS and isinstance(value, str | Decimal) and re.fullmatch(r"[0-9]{1,9}", str(value)):
         return int(value)
-    if key in ("name", "for", "material", "revision") and not isinstance(value, str):
+    if key in _NAMES and isinstance(value, int | Decimal) and not isinstance(value, bool):
         return str(value)
+    if key in _LENGTHS and isinstance(value, str) and _DATE.fullmatch(value):
+        return date_fault(value)
     return value

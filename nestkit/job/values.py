@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Literal, TypeVar
 
 from nestkit.errors import LengthError
+from nestkit.job.cells import CellFault
 from nestkit.job.entry import LONGEST_NAME, Entry
 from nestkit.job.shown import shown
 from nestkit.units import LARGEST, SMALLEST, parse_length
@@ -162,8 +163,12 @@ def name_fault(clean: str, longest: int = LONGEST_NAME, slash: bool = True) -> t
 
 
 def _given(entry: Entry, key: str, required: bool, remedy: str) -> bool:
+    """Say whether a value is there to be read; what is missing or a faulty cell is noted."""
     if key in entry:
-        return True
+        value = entry.data[key]
+        if isinstance(value, CellFault):
+            entry.wrong(key, value.reason, value.remedy)
+        return not isinstance(value, CellFault)
     if required:
         entry.missing(key, remedy)
     return False
@@ -202,7 +207,10 @@ def _length(entry: Entry, key: str, value: object, kind: Kind, *index: int) -> F
         return mm
     if (kind == "size" and mm <= 0) or (kind == "amount" and mm < 0):
         entry.wrong(
-            key, f"{shown(value)} is {'nothing' if mm == 0 else 'negative'}", "Write a length above 0", *index
+            key,
+            f"{shown(value)} is {'nothing' if mm == 0 else 'negative'}",
+            "Write a length above 0" if kind == "size" else "Write 0 or a length above it",
+            *index,
         )
     else:
         entry.wrong(key, f"{shown(value)} is out of range", "Sizes run from 0.1 mm to 100 m", *index)

@@ -12,17 +12,32 @@ from math import inf
 
 
 @dataclass(frozen=True, slots=True)
+class Hull:
+    """What of its box a part surely fills, for bounds that true outlines cannot beat either.
+
+    ``area`` in square grid steps, rounded down. ``cores`` are boxes (width, height) inside the part
+    as it lies at turn 0; empty where it may lie at any angle.
+    """
+
+    area: int
+    cores: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Box:
     """A kind of part, seen as the box around it. Size is net: neither kerf nor gap is in it.
 
     ``turns[s]`` are the turns in degrees (of 0, 90, 180, 270) in which it may lie on stock ``s``,
     the preferred first; empty where that stock's grain forbids it.
+
+    A part that does not fill its box has a ``hull``, since others might lie in the rest of the box.
     """
 
     width: int
     height: int
     quantity: int
     turns: tuple[tuple[int, ...], ...]
+    hull: Hull | None = None
 
     def size(self, turn: int) -> tuple[int, int]:
         """Return width and height as it lies after a turn."""

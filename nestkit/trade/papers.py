@@ -30,7 +30,7 @@ class PaperRow:
 
 
 def _plain(name: str) -> str:
-    return re.sub(r"[\s_-]+", " ", name.strip().casefold())
+    return re.sub(r"\s+|(?<=[^\W\d_])[-_](?=[^\W\d_])", " ", name.strip().casefold())
 
 
 @functools.cache

@@ -1,0 +1,5 @@
+"""``python -m nestkit``: the command line."""
+
+from nestkit.cli.app import main
+
+main()

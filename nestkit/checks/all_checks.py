@@ -1,0 +1,39 @@
+"""All checks in one list; a new one is one function and one line here."""
+
+from __future__ import annotations
+
+from nestkit.checks import corners, drills, edges, growth, overlaps, stock, tools
+from nestkit.checks.findings import Check, Finding
+from nestkit.job.model import Job
+
+CHECKS: tuple[Check, ...] = (
+    stock.no_stock,
+    stock.too_large_for_sheets,
+    tools.material_not_for_laser,
+    overlaps.holes_leave_part,
+    overlaps.openings_leave_part,
+    overlaps.holes_meet_holes,
+    overlaps.holes_meet_openings,
+    overlaps.openings_meet_openings,
+    tools.cutter_cannot_follow,
+    edges.edge_distance,
+    edges.web_between_holes,
+    edges.web_at_openings,
+    corners.corners_get_cutter_radius,
+    corners.corners_by_hand,
+    corners.corners_by_waterjet,
+    tools.hole_below_cutter,
+    tools.hole_small_for_laser,
+    drills.drill_names_alike,
+    drills.drill_sizes_near,
+    drills.too_large_by_hand,
+    drills.no_such_drill,
+    growth.growth_against_frame,
+)
+
+
+def examine(job: Job) -> tuple[Finding, ...]:
+    """Return everything that the checks find in a job: errors first, then by panel, then by check."""
+    order = {panel.place: index for index, panel in enumerate(job.panels)}
+    found = [finding for check in CHECKS for finding in check(job)]
+    return tuple(sorted(found, key=lambda f: (f.level != "error", order.get(f.place, len(order)))))

@@ -1,0 +1,88 @@
+"""Inner corners without a radius: what a round tool leaves there, and what cracks there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from nestkit.checks.findings import Finding, by_rule, panels_with_group
+from nestkit.geometry.distances import Bow, boundary
+from nestkit.geometry.reach import sharp_corners
+from nestkit.job.model import Job
+from nestkit.parts.panel import Panel
+from nestkit.trade.materials import is_plastic, is_wood
+from nestkit.trade.rules import rule
+from nestkit.units import with_unit
+
+
+def corners_get_cutter_radius(job: Job) -> Iterator[Finding]:
+    """A router leaves its cutter's radius in an inner corner that has none."""
+    by = rule("R016")
+    for panel, group in panels_with_group(job):
+        radius = group.way.kerf / 2
+        count = _sharp(panel, float(radius)) if group.way.round_tool else 0
+        if count:
+            yield by_rule(
+                "advice",
+                by,
+                panel.place,
+                f"{_counted(count)} without a radius: the cutter leaves {with_unit(radius, job.unit)} there",
+                "write a corner_radius of at least that; file the corner out where a square part sits in it",
+            )
+
+
+def corners_by_hand(job: Job) -> Iterator[Finding]:
+    """By saw or jigsaw in plastic and wood an inner corner is drilled first: a sawn one cracks."""
+    by = rule("R104")
+    for panel, group in panels_with_group(job):
+        by_hand = group.way.how in ("saw", "jigsaw") and (
+            is_plastic(panel.material) or is_wood(panel.material)
+        )
+        # By hand there is no tool radius; a drill of the usual size stands for it.
+        count = _sharp(panel, float(by.mm(by.least)) / 2) if by_hand else 0
+        if count:
+            least, usual = by.mm(by.least), by.mm(by.typical)
+            yield by_rule(
+                "advice",
+                by,
+                panel.place,
+                f"{_counted(count)} without a radius: sawn sharp, a corner is where the sheet cracks",
+                f"drill the corner first, {with_unit(least, job.unit)} to {with_unit(usual, job.unit)}, "
+                "and saw into the hole",
+            )
+
+
+def corners_by_waterjet(job: Job) -> Iterator[Finding]:
+    """A waterjet wants a small radius in inner corners."""
+    by = rule("R018")
+    least = by.mm(by.least)
+    for panel, group in panels_with_group(job):
+        if group.way.how != "waterjet":
+            continue
+        count = _sharp(panel, float(least)) + _small_bows(panel, float(least))
+        if count:
+            yield by_rule(
+                "advice",
+                by,
+                panel.place,
+                f"{_counted(count)} with less than {with_unit(least, job.unit)} radius",
+                "write a corner_radius of that or more, or take what the jet leaves",
+            )
+
+
+def _sharp(panel: Panel, radius: float) -> int:
+    return sharp_corners(panel.outline, radius, opening=False) + sum(
+        sharp_corners(o.outline, radius, opening=True) for o in panel.openings
+    )
+
+
+def _small_bows(panel: Panel, radius: float) -> int:
+    lines = [(panel.outline, False), *((o.outline, True) for o in panel.openings)]
+    return sum(
+        isinstance(piece, Bow) and (piece.sweep > 0) == opening and piece.radius < radius - 1e-6
+        for outline, opening in lines
+        for piece in boundary(outline).pieces
+    )
+
+
+def _counted(count: int) -> str:
+    return f"{count} inner {'corner' if count == 1 else 'corners'}"

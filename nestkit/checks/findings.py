@@ -1,0 +1,96 @@
+"""What a check finds, and the words that all checks share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from nestkit.job.model import Group, Job
+from nestkit.parts.holes import Hole, Opening
+from nestkit.parts.panel import Panel
+from nestkit.trade.rules import Rule
+
+Level = Literal["error", "advice"]
+
+AS_DRAWN = "as drawn"
+"""The source of a finding that is plain measuring."""
+
+NOTHING = 1e-6
+"""Millimetres below which a distance is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing found: an *error* cannot be made as described, an *advice* is a rule of thumb.
+
+    ``rule`` is the number in the table of rules, empty for plain measuring; ``place`` is where in
+    the job; ``source`` says what stands behind it.
+    """
+
+    level: Level
+    rule: str
+    place: str
+    text: str
+    remedy: str
+    source: str
+
+
+Check = Callable[[Job], Iterator[Finding]]
+"""One rule: yields at most one finding for a panel."""
+
+
+def measured(place: str, text: str, remedy: str) -> Finding:
+    """Return an error that needs no rule, only measuring."""
+    return Finding("error", "", place, text, remedy, AS_DRAWN)
+
+
+def by_rule(level: Level, rule: Rule, place: str, text: str, remedy: str) -> Finding:
+    """Return a finding by a rule of the table, with what stands behind the rule."""
+    return Finding(level, rule.id, place, text, remedy, rule.behind())
+
+
+def panels_with_group(job: Job) -> Iterator[tuple[Panel, Group]]:
+    """Yield every panel with the group that says how it is cut."""
+    for group in job.groups:
+        for panel in group.panels:
+            yield panel, group
+
+
+def number_list(numbers: Iterable[int]) -> str:
+    """Return numbers in order, runs of three and more joined.
+
+    >>> number_list([7, 1, 2, 3, 9]), number_list([4, 5])
+    ('1 to 3, 7, 9', '4, 5')
+    """
+    runs: list[list[int]] = []
+    for number in sorted(set(numbers)):
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    said = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
+    return ", ".join(said)
+
+
+def holes_said(holes: Iterable[Hole]) -> str:
+    """Return ``hole 3`` or ``holes 1 to 4, 7``."""
+    numbers = {hole.number for hole in holes}
+    return f"{'hole' if len(numbers) == 1 else 'holes'} {number_list(numbers)}"
+
+
+def opening_said(opening: Opening, panel: Panel) -> str:
+    """Return an opening's place within its panel, as the job file has it."""
+    words = opening.place.removeprefix(panel.place).lstrip(", ")
+    return words or opening.kind
+
+
+def listed(words: Iterable[str], most: int = 4) -> str:
+    """Return words with commas, cut after some: ``a, b, c, d and 3 more``.
+
+    >>> listed("abcdef", 4), listed("ab")
+    ('a, b, c, d and 2 more', 'a, b')
+    """
+    kept = list(words)
+    rest = len(kept) - most
+    return f"{', '.join(kept[:most])} and {rest} more" if rest > 0 else ", ".join(kept)

@@ -1,0 +1,141 @@
+"""The command line: parses here, acts in the module of each command."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from nestkit import __version__
+from nestkit.cli.run import run
+
+app = typer.Typer(
+    name="nestkit",
+    help="From drawings of panels to stock, sheets, templates and a buy list.",
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    no_args_is_help=True,
+)
+
+
+class Effort(StrEnum):
+    """How long to search; counted in rounds, so that every machine gets the same layout."""
+
+    quick = "quick"
+    normal = "normal"
+    thorough = "thorough"
+
+
+JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file.")]
+Out = Annotated[Path | None, typer.Option("--out", metavar="DIR", help="Folder to write.")]
+Seed = Annotated[int, typer.Option("--seed", metavar="N", min=0, help="Another seed tries other layouts.")]
+HowLong = Annotated[Effort, typer.Option("--effort", help="How long to search.")]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the result for programs.")]
+Quiet = Annotated[bool, typer.Option("--quiet", help="No progress and no notes.")]
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"nestkit {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def nestkit(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    """From drawings of panels to stock, sheets, templates and a buy list."""
+
+
+@app.command()
+def new(file: Annotated[Path, typer.Argument(metavar="FILE", help="The job file to make.")]) -> None:
+    """Write a commented starter job; never over an existing file."""
+    from nestkit.cli import new as command
+
+    run(lambda: command.act(file))
+
+
+@app.command()
+def check(job: JobFile, as_json: AsJson = False, quiet: Quiet = False) -> None:
+    """Show every mistake, or what was understood, with findings and advice."""
+    from nestkit.cli import check as command
+
+    run(lambda: command.act(job, as_json=as_json, quiet=quiet), as_json=as_json, mistakes_are_the_result=True)
+
+
+@app.command()
+def nest(
+    job: JobFile,
+    out: Out = None,
+    seed: Seed = 1,
+    effort: HowLong = Effort.normal,
+    as_json: AsJson = False,
+    quiet: Quiet = False,
+) -> None:
+    """Lay everything out and write the whole job folder."""
+    from nestkit.cli import nest as command
+
+    run(
+        lambda: command.act(job, out=out, seed=seed, effort=effort, as_json=as_json, quiet=quiet),
+        as_json=as_json,
+    )
+
+
+@app.command()
+def template(
+    job: JobFile,
+    parts: Annotated[
+        list[str] | None, typer.Argument(metavar="[PART]...", help="Parts by name; all without.")
+    ] = None,
+    back: Annotated[bool, typer.Option("--back", help="Also the other face, mirrored.")] = False,
+    out: Out = None,
+    as_json: AsJson = False,
+    quiet: Quiet = False,
+) -> None:
+    """Write 1:1 drilling templates only."""
+    from nestkit.cli import template as command
+
+    run(
+        lambda: command.act(job, tuple(parts or ()), back=back, out=out, as_json=as_json, quiet=quiet),
+        as_json=as_json,
+    )
+
+
+@app.command()
+def estimate(
+    job: JobFile,
+    spare: Annotated[
+        int, typer.Option("--spare", metavar="N", min=0, max=1000, help="As if N more spares of each part.")
+    ] = 0,
+    seed: Seed = 1,
+    effort: HowLong = Effort.normal,
+    as_json: AsJson = False,
+    quiet: Quiet = False,
+) -> None:
+    """Show what to buy, cost, weight and time; writes nothing."""
+    from nestkit.cli import estimate as command
+
+    run(
+        lambda: command.act(job, spare=spare, seed=seed, effort=effort, as_json=as_json, quiet=quiet),
+        as_json=as_json,
+    )
+
+
+@app.command()
+def tables(
+    name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="A table; the list without.")] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Show the trade tables with their sources."""
+    from nestkit.cli import tables as command
+
+    run(lambda: command.act(name, as_json=as_json), as_json=as_json)
+
+
+def main() -> None:
+    """Run the command line."""
+    app()

@@ -1,0 +1,44 @@
+"""``nestkit template``: 1:1 drilling templates only."""
+
+from __future__ import annotations
+
+import difflib
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from nestkit.cli.run import DONE
+from nestkit.cli.show import json_text
+from nestkit.errors import UserError
+from nestkit.job.model import Job
+from nestkit.job.reader import read_job
+from nestkit.parts.panel import Panel
+from nestkit.writers.folder import write_folder
+from nestkit.writers.job_files import template_files
+
+
+def act(path: Path, parts: Sequence[str], *, back: bool, out: Path | None, as_json: bool, quiet: bool) -> int:
+    """Write the templates of the named parts, or of all."""
+    job = read_job(path)
+    panels = wanted(job, parts)
+    target = out if out is not None else Path("output") / f"{path.stem}-templates"
+    files = list(template_files(job, panels, back=back))
+    count = write_folder(target, files)
+    if as_json:
+        sys.stdout.write(json_text({"folder": target.as_posix(), "files": [name for name, _ in files]}))
+    else:
+        if not quiet:
+            sys.stdout.write("".join(f"{name}\n" for name, _ in files) + "\n")
+        sys.stdout.write(f"Written: {count} files in {target}. Print the PDF at 100 %, do not fit to page.\n")
+    return DONE
+
+
+def wanted(job: Job, names: Sequence[str]) -> tuple[Panel, ...]:
+    """Return the panels of these names, all without a name. Raises ``UserError`` for an unknown one."""
+    by_name = {p.name: p for p in job.panels}
+    for name in names:
+        if name not in by_name:
+            near = difflib.get_close_matches(name, by_name, 1)
+            hint = f'did you mean "{near[0]}"?' if near else f"the job has {', '.join(by_name)}"
+            raise UserError(f'no part is called "{name[:80]}"; {hint}')
+    return tuple(p for p in job.panels if not names or p.name in names)

@@ -1,0 +1,99 @@
+"""Check rulers: a print proves its scale by a line whose length is known and said."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from typing import Literal
+
+from nestkit.drawing.layers import Layer
+from nestkit.drawing.model import Drawing, Inset, Mark, Path, Text, line
+from nestkit.drawing.type import fitted
+from nestkit.geometry.outline import Vertex
+from nestkit.geometry.points import Point, Rect
+from nestkit.units import MM_PER_INCH, Unit
+
+Axis = Literal["x", "y"]
+
+LIMIT = Fraction(2, 1000)
+"""A reading may be out by this share: 0.2 %."""
+STRIP = 8.2
+"""Width of the strip that a ruler takes, its words below the line and its ticks above."""
+_LINE = 4.4
+_TYPE = 3.0
+_TICKS = {"long": 3.4, "middle": 2.4, "short": 1.4}
+
+
+def longest(room: float, unit: Unit) -> Fraction:
+    """Return the longest check length in mm that fits ``room`` mm: whole 10 mm, or half inches.
+
+    >>> longest(203.2, "in") / MM_PER_INCH, longest(199.99, "mm")
+    (Fraction(8, 1), Fraction(190, 1))
+    """
+    step = MM_PER_INCH / 2 if unit == "in" else Fraction(10)
+    return max(1, math.floor(Fraction(room + 1e-9) / step)) * step
+
+
+def reading(length: Fraction, unit: Unit) -> str:
+    """Return what must be read on a ruler of ``length`` mm, and what may be.
+
+    >>> reading(Fraction(200), "mm")
+    'must read 200.0, accept 199.6 to 200.4 mm'
+    >>> reading(8 * MM_PER_INCH, "in")
+    'must read 8.000, accept 7.98 to 8.02 in'
+    """
+    size = length / MM_PER_INCH if unit == "in" else length
+    places, nominal = (2, 3) if unit == "in" else (1, 1)
+    # To the nearest place; a tie goes inwards, to the narrower limit.
+    allowed = Fraction(math.ceil(size * LIMIT * 10**places - Fraction(1, 2)), 10**places)
+    low, high = float(size - allowed), float(size + allowed)
+    return f"must read {float(size):.{nominal}f}, accept {low:.{places}f} to {high:.{places}f} {unit}"
+
+
+def check_ruler(
+    at: Point,
+    room: float,
+    unit: Unit,
+    *,
+    along: Axis,
+    scale: tuple[float, float] = (1.0, 1.0),
+    words_room: float | None = None,
+) -> tuple[Mark, ...]:
+    """Return a ruler in a strip of ``STRIP`` mm whose lower left is ``at``.
+
+    It is as long as ``room`` mm of paper allow once the printer's ``scale`` (along x, along y) is
+    taken out of it: after printing it reads its nominal length. Its line is one path of two points.
+    """
+    scale_here = scale[0] if along == "x" else scale[1]
+    length = longest(room * scale_here, unit)
+    words = f"CHECK RULER: {reading(length, unit)}"
+    text, height = fitted(words, room if words_room is None else words_room, _TYPE, least=2.0)
+    ruler = _ruler(float(length), unit, along)
+    if along == "x":
+        start, place, turn = at.moved(0, _LINE), at.moved(0, 1.0), 0.0
+    else:
+        start, place, turn = at.moved(_LINE, 0), at.moved(_LINE - 1.2, 0), 90.0
+    whole = Rect(0.0, 0.0, ruler.width, ruler.height).grown(0.2)
+    return (
+        Inset(ruler, start, 1 / scale[0], 1 / scale[1], whole),
+        Text(place, text, height, Layer.LABEL, turn_deg=turn),
+    )
+
+
+def _ruler(length: float, unit: Unit, along: Axis) -> Drawing:
+    """The ruler in its own frame, its zero at the origin, ticks towards the positive other axis."""
+
+    def at(place: float, up: float) -> Point:
+        return Point(place, up) if along == "x" else Point(up, place)
+
+    # All ticks are one comb: a print with many pages would otherwise be mostly ticks.
+    comb: list[Point] = []
+    step, middle, long = (25.4 / 8, 4, 8) if unit == "in" else (5.0, 2, 10)
+    count = round(length / step)
+    for i in range(count + 1):
+        size = "long" if i % long == 0 or i in (0, count) else "middle" if i % middle == 0 else "short"
+        place = length if i == count else i * step
+        comb += [at(place, 0), at(place, _TICKS[size]), at(place, 0)]
+    far = at(length, _TICKS["long"])
+    ticks = Path(tuple(Vertex(*p) for p in comb), closed=False, layer=Layer.FINE)
+    return Drawing(far.x, far.y, (line(at(0, 0), at(length, 0), Layer.FINE), ticks))

@@ -1,0 +1,213 @@
+"""What a template says in words: the part, its holes and drills, the order of work."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from nestkit.drawing.datum import room_for_datum
+from nestkit.geometry.points import Rect
+from nestkit.job.model import Group, Job
+from nestkit.parts.holes import Drill, Hole
+from nestkit.parts.panel import Panel
+from nestkit.trade.cautions import cautions, for_materials
+from nestkit.units import MM_PER_INCH, Unit, decimal_text, length_text, with_unit
+
+AT_FULL_SIZE = "Print at 100 %, do not fit to page."
+
+
+@dataclass(frozen=True, slots=True)
+class HoleRow:
+    """Holes of one group and drill that follow each other in number."""
+
+    numbers: str
+    drill: str
+    dia: str
+    use: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """The words of one template. ``view`` is the panel as it is drawn: mirrored where that is due.
+
+    ``face`` is what the print says about the face, ``hand`` is empty for a part as drawn.
+    ``facts`` are pairs of a word and what it is, ``in_short`` the least of them in one line;
+    ``places`` lists holes from the datum corner where the drawing has no room for all labels.
+    """
+
+    view: Panel
+    unit: Unit
+    back: bool
+    title: str
+    face: str
+    hand: str
+    facts: tuple[tuple[str, str], ...]
+    order: str
+    holes: tuple[HoleRow, ...]
+    places: tuple[str, ...]
+    in_short: str
+    footer: str
+    cautions: tuple[str, ...]
+
+    @property
+    def part_box(self) -> Rect:
+        """The part's box in its own frame."""
+        return Rect(0.0, 0.0, float(self.view.width), float(self.view.height))
+
+    @property
+    def area(self) -> Rect:
+        """What must be on paper: the part and its datum bracket."""
+        return room_for_datum(self.part_box, back=self.back)
+
+    def with_places(self) -> Facts:
+        """Return the same facts with the place of every hole in words."""
+        return replace(self, places=tuple(_place(hole, self) for hole in self.view.holes))
+
+
+def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: bool) -> Facts:
+    """Return what the template of a panel, one hand and one face, has to say.
+
+    ``corrected`` says that the job's printer scale is taken out of the print.
+    """
+    view = panel
+    # A back is seen from behind, which mirrors it; the back of an opposite hand is mirrored twice.
+    for mirrored in (opposite, back):
+        view = view.mirrored() if mirrored else view
+    group = next((g for g in job.groups if any(p.name == panel.name for p in g.panels)), None)
+    how = group.way.how if group is not None else job.ways[0].how
+    facts = _facts(job, panel, group, opposite=opposite, back=back, corrected=corrected)
+    return Facts(
+        view=view,
+        unit=job.unit,
+        back=back,
+        title=panel.name,
+        face="BACK FACE - MIRRORED" if back else "THIS FACE UP",
+        hand="OPPOSITE HAND" if opposite else "",
+        facts=tuple(facts),
+        order=_order(job, panel, how),
+        holes=tuple(_hole_rows(view.holes, job.unit)),
+        places=(),
+        in_short=_in_short(dict(facts)),
+        footer=cautions("footer")[0],
+        cautions=cautions("template") + for_materials([panel.material], []),
+    )
+
+
+def _facts(
+    job: Job, panel: Panel, group: Group | None, *, opposite: bool, back: bool, corrected: bool
+) -> list[tuple[str, str]]:
+    facts = [("Job", job.name), ("Part", panel.name)]
+    if panel.used_for:
+        facts.append(("For", panel.used_for))
+    facts.append(("Make", _count(panel, opposite)))
+    facts.append(("Hand", "opposite hand" if opposite else "as drawn"))
+    facts.append(("Material", f"{panel.material}, {_thickness(panel, group, job.unit)}"))
+    width, height = (length_text(side, job.unit) for side in (panel.width, panel.height))
+    facts.append(("Size", f"{width} x {height} {job.unit}"))
+    if panel.revision:
+        facts.append(("Revision", panel.revision))
+    facts.append(("Unit", "inch" if job.unit == "in" else "mm"))
+    facts.append(("Scale", _scale(job) if corrected else "1:1"))
+    if job.date is not None:
+        facts.append(("Date", job.date.isoformat()))
+    if back and panel.marks:
+        facts.append(("Marks", "on the other face"))
+    return facts
+
+
+def _in_short(facts: dict[str, str]) -> str:
+    """What every page of many says: what matters most first, as the line may be cut."""
+    words = [f"Make {facts['Make']}", facts["Material"]]
+    words += [f"Rev {facts[key]}" for key in ("Revision",) if key in facts]
+    words += [facts[key] for key in ("Unit", "Date", "Job") if key in facts]
+    return " · ".join(words)
+
+
+def _scale(job: Job) -> str:
+    printing = job.printing
+    if printing.scale_x == printing.scale_y == 1.0:
+        return "1:1"
+    short, long = decimal_text(printing.scale_x, 5), decimal_text(printing.scale_y, 5)
+    return f"1:1, corrected for a printer that makes {short} of the paper's short side, {long} of the long"
+
+
+def _count(panel: Panel, opposite: bool) -> str:
+    if opposite:
+        return str(panel.opposite_hand)
+    extra = f" + {panel.spare} spare" if panel.spare else ""
+    return f"{panel.quantity}{extra}" + (f" + {panel.spare_if_room} if room" if panel.spare_if_room else "")
+
+
+def _thickness(panel: Panel, group: Group | None, unit: Unit) -> str:
+    thickness = f"{with_unit(panel.thickness, unit)} thick"
+    named = {s.sold_as for s in (group.sheets if group is not None else ()) if s.sold_as is not None}
+    if named:
+        thickness += f" (sold as {', '.join(length_text(size, unit) for size in sorted(named))})"
+    return thickness
+
+
+def _order(job: Job, panel: Panel, how: str) -> str:
+    """Order of work at the bench: a rectangle is cut to size first, an odd outline last."""
+    cut = "Cut" if how in ("router", "laser", "waterjet") else "Saw"
+    if panel.shape == "rectangle":
+        order = f"{cut} to size first. This line means: edge here."
+        if len(panel.outline.vertices) > 4:
+            order += " Corners and notches last."
+        return order
+    if how == "saw":
+        width, height = (length_text(side, job.unit) for side in (panel.width, panel.height))
+        return f"Saw the box to size first, {width} x {height} {job.unit}. Drill, then cut the outline last."
+    return "Drill first, cut last."
+
+
+def _hole_rows(holes: tuple[Hole, ...], unit: Unit) -> list[HoleRow]:
+    rows = []
+    for (group, drill), same in groupby(holes, key=lambda h: (h.group, h.drill)):
+        numbers = [hole.number for hole in same]
+        span = str(numbers[0]) if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
+        use = f"{drill.screw} {drill.fit or ''}".strip() if drill.screw else ""
+        if drill.tap:
+            use = f"tap {drill.tap}"
+        rows.append(
+            HoleRow(
+                numbers=span,
+                drill=drill.name or "no drill of the tables",
+                dia=_both_units(drill.dia, unit),
+                use=f"{group}: {use}" if group and use else group or use,
+                # Table and standard; who was seen to print the same values is for the table itself.
+                source=drill.source.partition("; ")[0],
+            )
+        )
+    return rows
+
+
+def _both_units(dia: float, unit: Unit) -> str:
+    mm = f"{dia:.2f} mm"
+    return f"{_inches(dia)} in  {mm}" if unit == "in" else mm
+
+
+def _inches(mm: float) -> str:
+    text = f"{mm / float(MM_PER_INCH):.3f}"
+    return text.removeprefix("0") if text.startswith("0.") else text
+
+
+def _dia(drill: Drill, unit: Unit) -> str:
+    """The diameter as a label says it; the sign for it where no inch drill name stands before it."""
+    if unit == "in":
+        return _inches(drill.dia) if drill.name else f"Ø{_inches(drill.dia)}"
+    return f"Ø{decimal_text(drill.dia, 2)}"
+
+
+def hole_label(hole: Hole, unit: Unit) -> str:
+    """Return the label of a hole: number, drill, diameter: ``3  #2 .221``, ``3  Ø5.5``."""
+    drill = hole.drill
+    same = drill.name.removesuffix(" mm") == decimal_text(drill.dia, 2)
+    name = "" if same and unit == "mm" else drill.name
+    return f"{hole.number}  {name} {_dia(drill, unit)}" if name else f"{hole.number}  {_dia(drill, unit)}"
+
+
+def _place(hole: Hole, facts: Facts) -> str:
+    """A hole's place in words, from the datum corner: to the right, or on a back to the left."""
+    x = float(facts.view.width) - hole.at.x if facts.back else hole.at.x
+    return f"{hole.number}: {length_text(x, facts.unit)}, {length_text(hole.at.y, facts.unit)}"

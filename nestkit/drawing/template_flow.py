@@ -1,0 +1,102 @@
+"""Lines of text and tables that flow down a column of a page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from nestkit.drawing.layers import Layer
+from nestkit.drawing.model import Drawing, Inset, Text
+from nestkit.drawing.type import ASCENT, fitted, text_width
+from nestkit.geometry.points import Point, Rect
+
+LEADING = 1.3
+"""From baseline to baseline, as a share of the type size."""
+
+
+def wrapped(text: str, room: float, height: float, *, bold: bool = False) -> list[str]:
+    """Return a text in lines of at most ``room`` mm; a word that is too long is broken."""
+    lines: list[str] = []
+    now = ""
+    for word in text.split(" "):
+        longer = f"{now} {word}" if now else word
+        if text_width(longer, height, bold=bold) <= room:
+            now = longer
+            continue
+        if now:
+            lines.append(now)
+        now = word
+        while text_width(now, height, bold=bold) > room and len(now) > 1:
+            cut = len(now) - 1
+            while cut > 1 and text_width(now[:cut], height, bold=bold) > room:
+                cut -= 1
+            lines.append(now[:cut])
+            now = now[cut:]
+    return [*lines, now] if now else lines
+
+
+class Flow:
+    """Gathers marks from the top of a column down; y is 0 at the top and falls."""
+
+    def __init__(self, width: float) -> None:
+        self.width = width
+        self._y = 0.0
+        self._marks: list[Text | Inset] = []
+
+    @property
+    def height(self) -> float:
+        """How far down the column reaches."""
+        return -self._y
+
+    def gap(self, size: float) -> None:
+        """Leave some room."""
+        self._y -= size
+
+    def title(self, text: str, height: float, *, least: float) -> None:
+        """Add one bold line, made smaller and then cut so that it fits."""
+        line_text, size = fitted(text, self.width, height, least=least, bold=True)
+        self._put(0.0, line_text, size, bold=True)
+
+    def text(self, text: str, height: float, *, bold: bool = False) -> None:
+        """Add a text in as many lines as it takes."""
+        for part in wrapped(text, self.width, height, bold=bold):
+            self._put(0.0, part, height, bold=bold)
+
+    def picture(self, drawing: Drawing) -> None:
+        """Add a picture at the left of the column."""
+        self._y -= drawing.height
+        clip = Rect(0.0, 0.0, drawing.width, drawing.height).grown(0.35)
+        self._marks.append(Inset(drawing, Point(0.0, self._y), clip=clip))
+
+    def add(self, other: Flow) -> None:
+        """Add another column below what is there."""
+        self._marks += other.marks(0.0, self._y)
+        self._y -= other.height
+
+    def beside(self, left: Flow, right: Flow, at: float) -> None:
+        """Add two columns side by side, the second ``at`` mm from the left."""
+        self._marks += left.marks(0.0, self._y)
+        self._marks += right.marks(at, self._y)
+        self._y -= max(left.height, right.height)
+
+    def row(
+        self, cells: Sequence[str], widths: Sequence[float], height: float, *, bold: bool = False
+    ) -> None:
+        """Add a row of a table; a cell that is too long takes more lines."""
+        left, lowest, top = 0.0, self._y, self._y
+        for cell, width in zip(cells, widths, strict=True):
+            self._y = top
+            for part in wrapped(cell, width - 1.5, height, bold=bold):
+                self._put(left, part, height, bold=bold)
+            lowest = min(lowest, self._y)
+            left += width
+        self._y = lowest
+
+    def _put(self, left: float, text: str, height: float, *, bold: bool) -> None:
+        baseline = self._y - ASCENT * height - (LEADING - 1) * height / 2
+        self._marks.append(Text(Point(left, baseline), text, height, Layer.LABEL, bold=bold))
+        self._y -= LEADING * height
+
+    def marks(self, left: float, top: float) -> tuple[Text | Inset, ...]:
+        """Return everything, the column's upper left at a place on the page."""
+        return tuple(replace(mark, at=mark.at.moved(left, top)) for mark in self._marks)

@@ -1,0 +1,75 @@
+"""The words of a template in columns: title, facts, order of work, holes and drills, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from nestkit.drawing.template_facts import AT_FULL_SIZE, Facts
+from nestkit.drawing.template_flow import Flow
+from nestkit.trade.cautions import cautions
+
+TITLE, LEAST_TITLE = 8.0, 6.0
+FACE = 5.0
+ORDER = 4.0
+BODY = 3.0
+SMALL = 2.6
+SHARES = (0.11, 0.16, 0.25, 0.24, 0.24)
+"""Columns of the hole table, as shares of its width."""
+
+WIDEST = 240.0
+"""A wider table is hard to read along its rows."""
+
+
+def head(facts: Facts, flow: Flow) -> None:
+    """Add the title, the face and hand, and the order of work."""
+    flow.title(facts.title, TITLE, least=LEAST_TITLE)
+    flow.text(f"{facts.face}   {facts.hand}".strip(), FACE, bold=True)
+    flow.gap(0.5)
+    flow.text(facts.order, ORDER, bold=True)
+
+
+def facts_in_a_row(facts: Facts) -> str:
+    """Return all facts in one line of text."""
+    return " · ".join(f"{word}: {what}" for word, what in facts.facts)
+
+
+def hole_table(facts: Facts, width: float) -> Iterator[Flow]:
+    """Yield the hole table as a heading and rows, then the places of holes without a label."""
+    widths = [share * min(width, WIDEST) for share in SHARES]
+    if facts.holes:
+        flow = Flow(width)
+        flow.gap(1.0)
+        flow.row(("Hole", "Drill", "Finished", "For", "Table"), widths, BODY, bold=True)
+        yield flow
+    for row in facts.holes:
+        flow = Flow(width)
+        flow.row((row.numbers, row.drill, row.dia, row.use, row.source), widths, BODY)
+        yield flow
+    if facts.places:
+        side = "left" if facts.back else "right"
+        flow = Flow(width)
+        flow.gap(1.0)
+        flow.text(f"Where the holes are ({facts.unit}), {side} and up from DATUM:", BODY, bold=True)
+        yield flow
+        columns = max(1, int(width // 38.0))
+        for start in range(0, len(facts.places), columns):
+            cells = facts.places[start : start + columns]
+            flow = Flow(width)
+            flow.row(cells, [width / columns] * len(cells), SMALL)
+            yield flow
+
+
+def info_block(facts: Facts, width: float, page: str) -> Flow:
+    """Return everything that a template on a single page says, as one column."""
+    flow = Flow(width)
+    head(facts, flow)
+    flow.gap(0.8)
+    flow.text(f"{facts_in_a_row(facts)} · Page: {page}", BODY)
+    flow.gap(0.8)
+    for part in hole_table(facts, width):
+        flow.add(part)
+    flow.gap(1.2)
+    flow.text(AT_FULL_SIZE, BODY, bold=True)
+    flow.text(f"{facts.footer} {cautions('defer')[0]}", SMALL)
+    flow.gap(2.0)
+    return flow

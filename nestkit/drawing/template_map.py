@@ -1,0 +1,72 @@
+"""The tile map: a small plan of the pages of a template, to join them by."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from nestkit.drawing.layers import Layer
+from nestkit.drawing.model import Drawing, Fill, Inset, Mark, Path, Text, outlined
+from nestkit.drawing.template_facts import Facts
+from nestkit.drawing.tiles import Tile, Tiling
+from nestkit.drawing.type import text_width
+from nestkit.geometry.outline import Outline, Vertex
+from nestkit.geometry.points import Point, Rect
+
+LEAST_NUMBER = 1.8
+
+
+def tile_map(
+    facts: Facts, plan: Tiling, width: float, height: float, *, first_page: int, here: int = 0
+) -> Drawing:
+    """Return the map in a box of at most ``width`` x ``height`` mm; tile number ``here`` is grey.
+
+    Page numbers count from ``first_page``, the page of the first tile. They are left out where
+    the cells are too small to read them.
+    """
+    area = facts.area
+    scale = min(width / area.width, height / area.height)
+    across = [t for t in plan.tiles if t.row == 0]
+    up = [t for t in plan.tiles if t.column == 0]
+    xs = _bounds([(t.window.left, t.window.right) for t in across])
+    ys = _bounds([(t.window.bottom, t.window.top) for t in up])
+
+    def cell(tile: Tile) -> Rect:
+        return Rect(
+            (xs[tile.column] - area.left) * scale,
+            (ys[tile.row] - area.bottom) * scale,
+            (xs[tile.column + 1] - area.left) * scale,
+            (ys[tile.row + 1] - area.bottom) * scale,
+        )
+
+    marks: list[Mark] = [Fill(_box(cell(t)), 0.7) for t in plan.tiles if t.number == here]
+    marks += [Path(_box(cell(t)).vertices, closed=True, layer=Layer.FINE) for t in plan.tiles]
+    content = Drawing(area.width, area.height, (outlined(facts.view.outline, Layer.HEAVY),))
+    marks.append(Inset(content, Point(-area.left * scale, -area.bottom * scale), scale, scale, area))
+    for tile in plan.tiles:
+        marks += _number(cell(tile), str(tile.number + first_page - 1))
+    return Drawing(area.width * scale, area.height * scale, tuple(marks))
+
+
+def _bounds(spans: list[tuple[float, float]]) -> list[float]:
+    """Ends and the middles of overlaps, along one axis."""
+    middles = [(a[1] + b[0]) / 2 for a, b in pairwise(spans)]
+    return [spans[0][0], *middles, spans[-1][1]]
+
+
+def _box(box: Rect) -> Outline:
+    return Outline(
+        (
+            Vertex(box.left, box.bottom),
+            Vertex(box.right, box.bottom),
+            Vertex(box.right, box.top),
+            Vertex(box.left, box.top),
+        )
+    )
+
+
+def _number(cell: Rect, number: str) -> list[Mark]:
+    size = min(7.0, 0.55 * cell.height, 0.7 * cell.width / max(1e-9, text_width(number, 1.0, bold=True)))
+    if size < LEAST_NUMBER:
+        return []
+    middle = Point(cell.centre.x, cell.centre.y - 0.36 * size)
+    return [Text(middle, number, size, Layer.LABEL, "middle", bold=True)]

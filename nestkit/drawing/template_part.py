@@ -1,0 +1,94 @@
+"""The part itself on a template: outline, openings, punch marks, labels, datum bracket, words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from nestkit.drawing.datum import datum_bracket
+from nestkit.drawing.layers import Layer
+from nestkit.drawing.model import Mark, Text, outlined
+from nestkit.drawing.punch import centre_mark, opening_centres, punch_boxes, punch_mark
+from nestkit.drawing.template_facts import Facts, hole_label
+from nestkit.drawing.template_labels import Field, place_label, place_words
+from nestkit.geometry.points import Rect
+
+LABEL = 3.8
+WORDS = 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class PartMarks:
+    """The marks of a part in its own frame, and the holes that found no room for any label."""
+
+    marks: tuple[Mark, ...]
+    unlabelled: tuple[int, ...]
+
+
+def part_marks(facts: Facts, room: Rect, kept_free: Iterable[Rect] = ()) -> PartMarks:
+    """Return a part's marks at full size; nothing but lines that must leaves ``room``.
+
+    Labels and words keep off ``kept_free``: seams between pages and the crosses on them.
+    """
+    view = facts.view
+    field = Field(room)
+    bracket = datum_bracket(facts.part_box, back=facts.back)
+    fixed = [outlined(view.outline, Layer.PART_EDGE), *_openings(facts), *_engraved(facts), *bracket]
+    centres = _disc_centre(facts)
+    for opening in view.openings:
+        field.take_outline(opening.outline)
+        for centre in opening_centres(opening.outline):
+            field.take(Rect(*centre, *centre).grown(3.0))
+    field.take_outline(view.outline)
+    for mark in (*bracket, *(m for m in fixed if isinstance(m, Text)), *centres):
+        field.take(mark.bounds.grown(0.3))
+    for box in kept_free:
+        field.take(box)
+    for hole in view.holes:
+        for box in punch_boxes(hole.at, hole.dia):
+            field.take(box)
+    punched = [mark for hole in view.holes for mark in punch_mark(hole.at, hole.dia)]
+    centres_of_holes = [hole.at for hole in view.holes]
+    labels: list[Mark] = []
+    unlabelled = []
+    for hole in view.holes:
+        texts = (hole_label(hole, facts.unit), str(hole.number))
+        label = place_label(field, hole.at, hole.dia, texts, LABEL, centres_of_holes)
+        labels += label
+        if not label:
+            unlabelled.append(hole.number)
+    words = _words(facts, field)
+    return PartMarks((*fixed, *centres, *punched, *labels, *words), tuple(unlabelled))
+
+
+def _openings(facts: Facts) -> list[Mark]:
+    marks: list[Mark] = []
+    for opening in facts.view.openings:
+        marks.append(outlined(opening.outline, Layer.OPENING))
+        for centre in opening_centres(opening.outline):
+            marks += centre_mark(centre)
+    return marks
+
+
+def _engraved(facts: Facts) -> list[Mark]:
+    """Marks stand on the face that is up: a back does not show them."""
+    if facts.back:
+        return []
+    return [Text(mark.at, mark.text, mark.height, Layer.MARK) for mark in facts.view.marks]
+
+
+def _disc_centre(facts: Facts) -> tuple[Mark, ...]:
+    """A disc is set out from its middle, unless a hole is there anyway."""
+    view, middle = facts.view, facts.part_box.centre
+    if view.shape != "disc" or any(hole.at.to(middle) < hole.dia + 6.0 for hole in view.holes):
+        return ()
+    return centre_mark(middle)
+
+
+def _words(facts: Facts, field: Field) -> list[Mark]:
+    marks: list[Mark] = []
+    openings = [opening.outline for opening in facts.view.openings]
+    for text in (facts.face, facts.hand):
+        if text:
+            marks += place_words(field, text, WORDS, facts.view.outline, openings)
+    return marks

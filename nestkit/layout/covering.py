@@ -1,0 +1,91 @@
+"""The cheapest whole numbers of sheets that have room enough by every measure."""
+
+from __future__ import annotations
+
+import heapq
+from dataclasses import dataclass
+from fractions import Fraction
+from math import gcd, lcm
+
+NODES = 1500
+"""States looked at before the best bound so far is returned."""
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """A measure: what all parts need of it, and what one sheet of each stock can give."""
+
+    need: int
+    gives: tuple[int, ...]
+    why: str
+
+    def ratio(self) -> float:
+        """Return the need in the most giving of sheets."""
+        most = max(self.gives, default=0)
+        return self.need / most if most else float("inf")
+
+
+def cheapest(demands: list[Demand], costs: list[Fraction], counts: list[int | None]) -> Fraction | None:
+    """Return the least cost of whole numbers of sheets that meet every demand, or a bound below it.
+
+    None where the sheets that there are do not suffice. Exact unless the search grows too large; then
+    the value returned is still one that nothing can beat.
+    """
+    scale = lcm(*(c.denominator for c in costs)) if costs else 1
+    prices = [int(c * scale) for c in costs]
+    grain = gcd(*prices) or 1
+    order = sorted(range(len(costs)), key=lambda s: (prices[s] / max(1, max(d.gives[s] for d in demands)), s))
+    ranked = [
+        [
+            sorted(order[j:], key=lambda s: prices[s] / d.gives[s] if d.gives[s] else float("inf"))
+            for d in demands
+        ]
+        for j in range(len(order) + 1)
+    ]
+
+    def bound(j: int, needs: tuple[int, ...]) -> int | None:
+        worst = 0
+        for d, need, row in zip(demands, needs, ranked[j], strict=True):
+            paid = 0
+            for s in row:
+                if need <= 0 or not d.gives[s]:
+                    break
+                count = counts[s]
+                if count is None or need <= count * d.gives[s]:
+                    paid += -(-prices[s] * need // d.gives[s])
+                    need = 0
+                else:
+                    paid += count * prices[s]
+                    need -= count * d.gives[s]
+            if need > 0:
+                return None
+            worst = max(worst, paid)
+        return worst
+
+    start = tuple(d.need for d in demands)
+    first = bound(0, start)
+    if first is None:
+        return None
+    heap = [(-(-first // grain) * grain, 0, 0, start, 0)]
+    serial = 0
+    for _ in range(NODES):
+        if not heap:
+            return None
+        low, _, j, needs, paid = heapq.heappop(heap)
+        if all(n <= 0 for n in needs) or j == len(order):
+            return Fraction(low, scale)
+        s = order[j]
+        wanted = max(
+            (-(-n // d.gives[s]) for n, d in zip(needs, demands, strict=True) if n > 0 and d.gives[s]),
+            default=0,
+        )
+        count = counts[s]
+        for n in range((wanted if count is None else min(wanted, count)) + 1):
+            rest = tuple(max(0, need - n * d.gives[s]) for need, d in zip(needs, demands, strict=True))
+            more = bound(j + 1, rest)
+            if more is not None:
+                serial -= 1
+                total = paid + n * prices[s]
+                low_here = max(low, -(-(total + more) // grain) * grain)
+                heapq.heappush(heap, (low_here, serial, j + 1, rest, total))
+    return Fraction(heap[0][0], scale) if heap else None

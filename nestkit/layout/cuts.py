@@ -1,0 +1,181 @@
+"""From parts on a sheet to the saw cuts that free them, in an order that a person can follow."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from itertools import product
+from math import inf
+
+from nestkit.errors import ToolFault
+from nestkit.layout.rects.sawable import split, stages
+from nestkit.layout.sawing import Piece, SawCut, SawPlan
+
+_AXES = {"x": (1,), "y": (0,), "any": (1, 0)}
+
+
+@dataclass(frozen=True, slots=True)
+class _Habit:
+    """A way of choosing among cuts that free the same parts.
+
+    ``sheet``: which rests come off the whole sheet before parts are separated, in order (0: the right
+    one, 1: the upper one). ``early``: the same inside, at every piece. ``axis``: the first direction.
+    """
+
+    axis: int
+    sheet: tuple[int, ...]
+    early: bool
+
+
+def saw_plan(
+    sheet: Piece, parts: list[Piece], *, kerf: int, gap: int, first: str, prefer: str, least_rest: int
+) -> SawPlan:
+    """Return the cuts that leave every part as a piece of its own size.
+
+    Of the ways with the fewest stages the best by ``prefer`` is taken: fewest cuts, or largest rest
+    (at least ``least_rest`` both ways). Raises :class:`~nestkit.errors.ToolFault` where the parts
+    cannot be sawn apart.
+    """
+    if not parts:
+        return SawPlan((), (sheet,))
+    grown = [(p.left, p.bottom, p.right + gap, p.top + gap) for p in parts]
+    need = {axis: stages(grown, axis) for axis in _AXES[first]}
+    least = min(need.values())
+    if least == inf:
+        raise ToolFault("the parts of a sheet cannot be sawn apart from edge to edge")
+    habits = [
+        _Habit(axis, trims, early)
+        for axis, trims, early in product(
+            [a for a, n in need.items() if n == least], [(), (0,), (1,), (0, 1), (1, 0)], [False, True]
+        )
+    ]
+    plans = [_Carver(kerf, gap, habit).plan(sheet, parts) for habit in habits]
+    return in_bench_order(min(plans, key=_rank(prefer, least_rest)), kerf)
+
+
+def _rank(prefer: str, least_rest: int) -> Callable[[SawPlan], tuple[int, int]]:
+    def rank(plan: SawPlan) -> tuple[int, int]:
+        rest = -plan.largest_rest(least_rest)
+        return (len(plan.cuts), rest) if prefer == "few cuts" else (rest, len(plan.cuts))
+
+    return rank
+
+
+@dataclass(frozen=True, slots=True)
+class _Node:
+    """A piece that still has parts to be freed, and the cut and side it comes from."""
+
+    piece: Piece
+    parent: int | None
+    side: int
+
+
+class _Carver:
+    """Builds one plan by one habit."""
+
+    def __init__(self, kerf: int, gap: int, habit: _Habit) -> None:
+        self.kerf, self.gap, self.habit = kerf, gap, habit
+        self.cuts: list[SawCut] = []
+        self.rests: list[Piece] = []
+
+    def plan(self, sheet: Piece, parts: list[Piece]) -> SawPlan:
+        """Return the cuts that free the parts of a sheet."""
+        node = self._trim_low(_Node(sheet, None, 0), parts)
+        for axis in self.habit.sheet:
+            node = self._trim_high(node, parts, axis)
+        waiting = [(node, parts, self.habit.axis)]
+        while waiting:
+            node, group, axis = waiting.pop()
+            node = self._trim_low(node, group)
+            if len(group) == 1:
+                self._free(node, group[0])
+                continue
+            if self.habit.early:
+                node = self._trim_high(self._trim_high(node, group, 1 - axis), group, axis)
+            waiting += self._separate(node, group, axis)
+        return SawPlan(tuple(self.cuts), tuple(self.rests))
+
+    def _separate(self, node: _Node, group: list[Piece], axis: int) -> list[tuple[_Node, list[Piece], int]]:
+        """Cut a group apart wherever ``axis`` allows; return the pieces with what lies in them."""
+        by_grown = {(p.left, p.bottom, p.right + self.gap, p.top + self.gap): p for p in group}
+        strips = [[by_grown[r] for r in s] for s in split(list(by_grown), axis)]
+        found = []
+        for strip in strips[:-1]:
+            low, node = self._part_in_two(node, axis, max(p[axis + 2] for p in strip))
+            found.append((low, strip, 1 - axis))
+        found.append((node, strips[-1], 1 - axis))
+        found.reverse()
+        return found
+
+    def _free(self, node: _Node, part: Piece) -> None:
+        """Trim a piece to its one part, the larger rest first."""
+        right = (node.piece.right - part.right) * (node.piece.top - node.piece.bottom)
+        upper = (node.piece.top - part.top) * (node.piece.right - node.piece.left)
+        for axis in (0, 1) if right >= upper else (1, 0):
+            node = self._trim_high(node, [part], axis)
+
+    def _trim_low(self, node: _Node, group: list[Piece]) -> _Node:
+        """Take off what lies left of and below all parts of a group."""
+        for axis in (0, 1):
+            low = min(p[axis] for p in group)
+            if low > node.piece[axis]:
+                node = self._trim(node, axis, low - self.kerf, keep=1)
+        return node
+
+    def _trim_high(self, node: _Node, group: list[Piece], axis: int) -> _Node:
+        """Take off what lies right of (0) or above (1) all parts of a group."""
+        high = max(p[axis + 2] for p in group)
+        if high < node.piece[axis + 2]:
+            node = self._trim(node, axis, high, keep=0)
+        return node
+
+    def _trim(self, node: _Node, axis: int, at: int, *, keep: int) -> _Node:
+        halves = node.piece.halves(axis, at, self.kerf)
+        kept, rest = halves[keep], halves[1 - keep]
+        if kept is None:
+            raise ToolFault("a trim would leave nothing of the piece that holds parts")
+        if rest is not None:
+            self.rests.append(rest)
+        return _Node(kept, self._note(node, axis, at, trim=True), keep)
+
+    def _part_in_two(self, node: _Node, axis: int, at: int) -> tuple[_Node, _Node]:
+        low, high = node.piece.halves(axis, at, self.kerf)
+        if low is None or high is None:
+            raise ToolFault("a cut between parts would leave nothing on one of its sides")
+        index = self._note(node, axis, at, trim=False)
+        return _Node(low, index, 0), _Node(high, index, 1)
+
+    def _note(self, node: _Node, axis: int, at: int, *, trim: bool) -> int:
+        self.cuts.append(SawCut(node.parent, node.side, node.piece, axis, at, trim))
+        return len(self.cuts) - 1
+
+
+def in_bench_order(plan: SawPlan, kerf: int) -> SawPlan:
+    """Return the same cuts in the order of work: large pieces first, one setting after another where free.
+
+    A setting is the axis and the size of the piece between blade and fence.
+    """
+    children: dict[int | None, list[int]] = {}
+    for index, cut in enumerate(plan.cuts):
+        children.setdefault(cut.parent, []).append(index)
+    settings = [_setting(c, kerf) for c in plan.cuts]
+    ready = list(children.get(None, ()))
+    order: list[int] = []
+    last: tuple[int, int] | None = None
+    while ready:
+        best = min(ready, key=lambda i: (settings[i] != last, -plan.cuts[i].piece.area, i))
+        ready.remove(best)
+        order.append(best)
+        last = settings[best]
+        ready += children.get(best, ())
+    place = {old: new for new, old in enumerate(order)}
+    cuts = tuple(
+        replace(c, parent=None if c.parent is None else place[c.parent])
+        for c in (plan.cuts[i] for i in order)
+    )
+    return SawPlan(cuts, plan.rests)
+
+
+def _setting(cut: SawCut, kerf: int) -> tuple[int, int]:
+    low, high = cut.piece[cut.axis], cut.piece[cut.axis + 2]
+    return cut.axis, cut.at - low if cut.at > low else high - cut.at - kerf

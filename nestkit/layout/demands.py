@@ -1,0 +1,142 @@
+"""What all parts demand of the sheets, by area, by size, and by what large parts block."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from nestkit.layout.covering import Demand
+from nestkit.layout.dual import Measure, measures
+from nestkit.layout.view import View, Way
+
+SCALE = 10**9
+AREA_WHY = "the parts with the gaps between them fill {:.2f} sheets"
+BLOCK_WHY = "large parts block more room than they fill: counted so, they take {:.2f} sheets"
+CLIQUE_WHY = "{} parts are so large that no two of them fit on one sheet"
+
+
+def demands_of(view: View) -> list[Demand]:
+    """Return every demand worth keeping, the plainest first."""
+    count = range(len(view.quantity))
+    stocks = range(len(view.rooms))
+    areas = view.full
+    total = sum(a * n for a, n in zip(view.area, view.quantity, strict=True))
+    demands = [Demand(total, areas, AREA_WHY)]
+    fits = [tuple(s for s in stocks if view.ways[b][s]) for b in count]
+    for only in sorted(set(fits)):
+        if len(only) < len(stocks):
+            inside = [b for b in count if set(fits[b]) <= set(only)]
+            need = sum(view.area[b] * view.quantity[b] for b in inside)
+            gives = tuple(areas[s] if s in only else 0 for s in stocks)
+            demands.append(Demand(need, gives, "some parts fit on few of the sheets only"))
+    demands.append(_clique(view))
+    for worth in _worths(view):
+        demands += _blocked(view, worth)
+    return demands
+
+
+def _worths(view: View) -> list[tuple[int, ...]]:
+    """Return what a full sheet of each stock may count for: one, its area, its cost."""
+    areas = [w * h for w, h in view.rooms]
+    found = [(SCALE,) * len(areas)]
+    for values in (areas, list(view.costs)):
+        most = max(values, default=0)
+        if most:
+            worth = tuple(-int(-v * SCALE // most) for v in values)
+            if worth not in found:
+                found.append(worth)
+    return found
+
+
+def _clique(view: View) -> Demand:
+    """Count parts of which no two can share a sheet, taken greedily from the largest."""
+    order = sorted(range(len(view.quantity)), key=lambda b: (-view.area[b], b))
+    chosen: list[int] = []
+    number = 0
+    for b in order:
+        if any(_can_share(view, b, other) for other in chosen):
+            continue
+        chosen.append(b)
+        number += 1 if _can_share(view, b, b) else view.quantity[b]
+    return Demand(number, (1,) * len(view.rooms), CLIQUE_WHY.format(number))
+
+
+def _can_share(view: View, a: int, b: int) -> bool:
+    for s, (room_w, room_h) in enumerate(view.rooms):
+        for one in view.ways[a][s]:
+            for two in view.ways[b][s]:
+                # Boxes inside both parts must lie apart, whichever of them are compared.
+                if all(p[0] + q[0] <= room_w or p[1] + q[1] <= room_h for p in one for q in two):
+                    return True
+    return False
+
+
+@dataclass(frozen=True, slots=True)
+class _Choices:
+    """All boxes that any part may fill, and for each part the alternatives it has.
+
+    ``rows[b]`` are alternatives: the stock, and indices into ``sizes`` of what is surely filled there.
+    """
+
+    sizes: tuple[tuple[Way, Way], ...]
+    rows: tuple[tuple[tuple[int, tuple[int, ...]], ...], ...]
+
+
+def _choices(view: View) -> _Choices:
+    index: dict[tuple[Way, Way], int] = {}
+    rows = []
+    for ways in view.ways:
+        row = []
+        for s, turns in enumerate(ways):
+            for inner in turns:
+                row.append((s, tuple(index.setdefault((way, view.rooms[s]), len(index)) for way in inner)))
+        rows.append(tuple(row))
+    return _Choices(tuple(index), tuple(rows))
+
+
+def _blocked(view: View, worth: tuple[int, ...]) -> list[Demand]:
+    """Return the strongest demands by products of a measure of width and one of height."""
+    choices = _choices(view)
+    tables = []
+    for axis in (0, 1):
+        room = max((r[axis] for r in view.rooms), default=0)
+        functions = measures([way[axis] for way, _ in choices.sizes], room)
+        tables.append([_table(choices, f, axis) for f in functions])
+    across, up = tables
+
+    def need(i: int, j: int) -> int:
+        return _need(choices, view.quantity, worth, across[i], up[j])
+
+    # The plain measure leads both lists.
+    found = {(i, 0): need(i, 0) for i in range(len(across))} | {(0, j): need(0, j) for j in range(len(up))}
+    best_i = sorted(range(len(across)), key=lambda i: (-found[i, 0], i))[:7]
+    best_j = sorted(range(len(up)), key=lambda j: (-found[0, j], j))[:7]
+    for i in best_i:
+        for j in best_j:
+            if (i, j) not in found:
+                found[i, j] = need(i, j)
+    top = sorted(found, key=lambda pair: (-found[pair], pair))[:3]
+    return [Demand(found[pair], worth, BLOCK_WHY) for pair in top]
+
+
+def _table(choices: _Choices, measure: Measure, axis: int) -> list[int]:
+    """Return a measure of every size, in parts of SCALE, rounded down."""
+    found = []
+    for way, room in choices.sizes:
+        top, bottom = measure(way[axis], room[axis])
+        found.append(top * SCALE // bottom)
+    return found
+
+
+def _need(
+    choices: _Choices, quantity: tuple[int, ...], worth: tuple[int, ...], across: list[int], up: list[int]
+) -> int:
+    """Return what all parts need of a measure, each in the stock and turn where it needs least."""
+    total = 0
+    for row, count in zip(choices.rows, quantity, strict=True):
+        least = -1
+        for s, sizes in row:
+            most = max([across[i] * up[i] for i in sizes], default=0) * worth[s]
+            if least < 0 or most < least:
+                least = most
+        total += max(0, least) // SCALE**2 * count
+    return total

@@ -1,0 +1,33 @@
+"""What a search tells while it runs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """The state of one group's search: its index in the job, best so far, bounds, rounds done.
+
+    ``cost`` is in the group's own unit; ``left_over`` counts parts without a place. ``why`` is the
+    reason of the bound on the sheets, in a sentence.
+    """
+
+    group: int
+    sheets: int
+    cost: Fraction
+    left_over: int
+    least_sheets: Fraction
+    least_cost: Fraction
+    why: str
+    round: int
+
+    def sentence(self) -> str:
+        """Return the state in a sentence: ``3 sheets so far; no layout needs fewer than 2``."""
+        noun = "sheet" if self.sheets == 1 else "sheets"
+        start = f"{self.sheets} {noun} so far"
+        if self.left_over:
+            parts = "1 part has" if self.left_over == 1 else f"{self.left_over} parts have"
+            return f"{start}, {parts} no place yet"
+        return f"{start}; no layout needs fewer than {self.least_sheets}"

@@ -1,0 +1,151 @@
+"""A whole job laid out: every group solved, its copies named, its cuts drawn up, and verified."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Literal
+
+from nestkit.job.model import Group, Job
+from nestkit.layout.bounds import Bounds
+from nestkit.layout.build import Built, Copy, problem_of
+from nestkit.layout.cuts import saw_plan
+from nestkit.layout.efforts import Effort, effort_named
+from nestkit.layout.events import Progress
+from nestkit.layout.offcuts import free_rests, least_side, worth_keeping
+from nestkit.layout.problem import Placed, SheetLayout
+from nestkit.layout.reasons import why_unplaced
+from nestkit.layout.result import Cut, CutSheet, GroupLayout, JobLayout, Offcut, PlacedPart, Unplaced
+from nestkit.layout.sawing import Piece, SawPlan
+from nestkit.layout.solve import Solved, solve
+from nestkit.layout.verify import verify
+from nestkit.units import grid_mm
+
+
+def lay_out(
+    job: Job,
+    *,
+    seed: int = 1,
+    effort: str = "normal",
+    on_event: Callable[[Progress], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> JobLayout:
+    """Lay out a job; every group is verified before it is handed out.
+
+    ``stop`` is asked once a round; True ends the search with what is found by then. Raises
+    :class:`~nestkit.errors.UserError` for an unknown effort, :class:`~nestkit.errors.ToolFault` if a layout
+    does not pass its check.
+    """
+    how_long = effort_named(effort)
+    groups, stopped = [], False
+    for index, group in enumerate(job.groups):
+        layout, ended = lay_out_group(
+            group, seed=seed, effort=how_long, on_event=on_event, stop=stop, index=index
+        )
+        groups.append(layout)
+        stopped = stopped or ended
+    return JobLayout(tuple(groups), seed, effort, stopped)
+
+
+def lay_out_group(
+    group: Group,
+    *,
+    seed: int,
+    effort: Effort,
+    on_event: Callable[[Progress], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+    index: int = 0,
+) -> tuple[GroupLayout, bool]:
+    """Return a group laid out and verified, and whether the user ended its search."""
+    built = problem_of(group)
+    solved = solve(built.problem, seed=seed, effort=effort, on_event=on_event, stop=stop, group=index)
+    layout = _named(group, built, solved)
+    verify(layout)
+    return layout, solved.stopped
+
+
+def _named(group: Group, built: Built, solved: Solved) -> GroupLayout:
+    """Give places to copies: those asked for first, spares after them, extras last."""
+    waiting = [deque(c) for c in built.copies]
+    numbers: dict[str, int] = {}
+    sheets = []
+    for laid in solved.layout.sheets:
+        supply = built.supplies[laid.stock]
+        numbers[supply.sheet.name] = numbers.get(supply.sheet.name, 0) + 1
+        parts = tuple(_part(p, waiting[p.box].popleft(), built) for p in laid.placed)
+        offcuts, cuts = _cut_up(built, laid)
+        cost = built.problem.stocks[laid.stock].cost
+        sheets.append(
+            CutSheet(supply.sheet, numbers[supply.sheet.name], supply.on_hand, cost, parts, offcuts, cuts)
+        )
+    unplaced = _unplaced(group, built, solved, waiting)
+    bounds = Bounds(None, None) if unplaced else solved.bounds
+    cost = sum((s.cost for s in sheets), Fraction(0))
+    return GroupLayout(group, built.cost_in, tuple(sheets), unplaced, cost, bounds.sheets, bounds.cost)
+
+
+def _part(placed: Placed, copy: Copy, built: Built) -> PlacedPart:
+    width, height = built.problem.boxes[placed.box].size(placed.turn)
+    return PlacedPart(
+        copy.panel, copy.number, copy.opposite_hand, grid_mm(placed.x), grid_mm(placed.y), placed.turn,
+        grid_mm(width), grid_mm(height),
+    )  # fmt: skip
+
+
+def _unplaced(group: Group, built: Built, solved: Solved, waiting: list[deque[Copy]]) -> tuple[Unplaced, ...]:
+    """Return the needed copies without a place, in job order, each with the reason."""
+    order = {p.name: i for i, p in enumerate(group.panels)}
+    found = []
+    for box, missing in enumerate(solved.layout.left_over):
+        # Extras lie at the end of a queue and are never missed.
+        found += [
+            Unplaced(c.panel, c.number, c.opposite_hand, why_unplaced(group, c.panel))
+            for c in list(waiting[box])[:missing]
+        ]
+    return tuple(sorted(found, key=lambda u: (order[u.panel.name], u.opposite_hand, u.copy)))
+
+
+def _cut_up(built: Built, laid: SheetLayout) -> tuple[tuple[Offcut, ...], tuple[Cut, ...]]:
+    """Return a sheet's offcuts and, under a saw, its cuts."""
+    problem = built.problem
+    stock = problem.stocks[laid.stock]
+    sheet = Piece(0, 0, stock.width, stock.height)
+    parts = []
+    for p in laid.placed:
+        w, h = problem.boxes[p.box].size(p.turn)
+        parts.append(Piece(p.x, p.y, p.x + w, p.y + h))
+    if not problem.edge_to_edge:
+        return tuple(_offcut(r) for r in free_rests(sheet, parts, problem.gap)), ()
+    plan = saw_plan(
+        sheet,
+        parts,
+        kerf=problem.kerf,
+        gap=problem.gap,
+        first=problem.first,
+        prefer=problem.prefer,
+        least_rest=least_side(),
+    )
+    return tuple(_offcut(r) for r in worth_keeping(plan.rests)), _cuts(plan)
+
+
+def _offcut(rest: Piece) -> Offcut:
+    return Offcut(
+        grid_mm(rest.left),
+        grid_mm(rest.bottom),
+        grid_mm(rest.right - rest.left),
+        grid_mm(rest.top - rest.bottom),
+    )
+
+
+def _cuts(plan: SawPlan) -> tuple[Cut, ...]:
+    names: list[Literal["x", "y"]] = ["x", "y"]
+    found = []
+    for step, cut in enumerate(plan.cuts, 1):
+        piece = "sheet" if cut.parent is None else f"{cut.parent + 1}{'ab'[cut.side]}"
+        across = 1 - cut.axis
+        start, end = cut.piece[across], cut.piece[across + 2]
+        found.append(
+            Cut(step, piece, names[cut.axis], grid_mm(cut.at), grid_mm(start), grid_mm(end), cut.trim)
+        )
+    return tuple(found)

@@ -1,0 +1,56 @@
+"""Why a part found no place, in words that say what to change."""
+
+from __future__ import annotations
+
+from nestkit.job.model import Group
+from nestkit.parts.panel import Panel, Turn, allowed_turns
+from nestkit.stock.sheet import Sheet
+from nestkit.units import grid_down, grid_up
+
+
+def why_unplaced(group: Group, panel: Panel) -> str:
+    """Return the reason why a copy of a panel has no place in its group's layout."""
+    sheets = [s for s in group.sheets if s.buy or s.on_hand]
+    if not group.sheets:
+        return "there is no stock of this material and thickness"
+    if not sheets:
+        return "none of the sheets is on hand and none can be bought"
+    if any(_fits(group, panel, s, panel.turn, grain=True) for s in sheets):
+        return _too_few(sheets)
+    if any(_fits(group, panel, s, panel.turn, grain=False) for s in sheets):
+        return "the grain forbids the turn in which it would fit a sheet"
+    if any(_fits(group, panel, s, "quarter", grain=False) for s in sheets):
+        return f'it would fit a sheet only turned by 90 degrees, which turn = "{panel.turn}" forbids'
+    return _too_small(group, panel, sheets)
+
+
+def _room(group: Group, sheet: Sheet) -> tuple[int, int]:
+    margin = group.margin
+    width = grid_down(sheet.width) - grid_up(margin.left) - grid_up(margin.right)
+    return width, grid_down(sheet.height) - grid_up(margin.bottom) - grid_up(margin.top)
+
+
+def _fits(group: Group, panel: Panel, sheet: Sheet, turn: Turn, *, grain: bool) -> bool:
+    turns = allowed_turns(turn, panel.grain if grain else "none", sheet.grain)
+    room_w, room_h = _room(group, sheet)
+    size = (grid_up(panel.width), grid_up(panel.height))
+    return any(w <= room_w and h <= room_h for w, h in (size[::-1] if t % 180 else size for t in turns))
+
+
+def _too_few(sheets: list[Sheet]) -> str:
+    on_hand = sum(s.on_hand for s in sheets)
+    noun = "sheet is" if on_hand == 1 else "sheets are"
+    return f"only {on_hand} {noun} on hand and none can be bought"
+
+
+def _too_small(group: Group, panel: Panel, sheets: list[Sheet]) -> str:
+    rooms = [_room(group, s) for s in sheets]
+    long = max(grid_up(panel.width), grid_up(panel.height))
+    short = min(grid_up(panel.width), grid_up(panel.height))
+    margin = " inside its margin" if any(room != (grid_down(s.width), grid_down(s.height))
+                                         for room, s in zip(rooms, sheets, strict=True)) else ""  # fmt: skip
+    if all(max(room) < long for room in rooms):
+        return f"no sheet of this thickness is long enough{margin}"
+    if all(min(room) < short for room in rooms):
+        return f"no sheet of this thickness is wide enough{margin}"
+    return f"no sheet of this thickness is long and wide enough{margin}"

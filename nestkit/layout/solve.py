@@ -1,0 +1,107 @@
+"""From a problem to its best layout: quick solvers first, the search after them, then the finish."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from nestkit.layout.bounds import Bounds, bounds_of, holds_for_all
+from nestkit.layout.efforts import Effort
+from nestkit.layout.events import Progress
+from nestkit.layout.problem import Layout, Problem
+from nestkit.layout.rects.finish import finished
+from nestkit.layout.rects.refill import one_size, sheets_at_most
+from nestkit.layout.rects.space import score_of
+from nestkit.layout.solvers import SOLVERS, Turn
+from nestkit.layout.stop import AnyOf, Asked, NoGain, Reached, Rounds, Score, Stop
+
+PACKED_AT_MOST = 500
+"""The packing library takes too long for more parts than this."""
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """The best layout of a problem, its bounds, and whether the user ended the search."""
+
+    layout: Layout
+    bounds: Bounds
+    stopped: bool
+
+
+class _Telling:
+    """A stop rule that never stops, but tells of each round."""
+
+    def __init__(self, on_event: Callable[[Progress], None], group: int, bounds: Bounds) -> None:
+        self._on_event, self._group = on_event, group
+        least = bounds.sheets, bounds.cost
+        self._least = tuple(b.value if b else Fraction(0) for b in least)
+        self._why = bounds.sheets.why if bounds.sheets else "not all parts can be placed"
+        self._round = 0
+
+    def __call__(self, score: Score) -> bool:
+        self._round += 1
+        left, cost, sheets = score
+        least_sheets, least_cost = self._least
+        self._on_event(
+            Progress(self._group, sheets, cost, left, least_sheets, least_cost, self._why, self._round)
+        )
+        return False
+
+
+def solve(
+    problem: Problem,
+    *,
+    seed: int,
+    effort: Effort,
+    on_event: Callable[[Progress], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+    group: int = 0,
+) -> Solved:
+    """Return the best layout found within the effort; the same for the same problem, seed and effort.
+
+    ``stop`` is asked once a round, and True ends the search with the best so far. ``extra`` copies
+    (indices of their boxes) lie on the sheets beside those that are needed.
+    """
+    bounds = bounds_of(problem)
+    reach = bounds if holds_for_all(problem) else bounds_of(problem, boxes_only=True)
+    asked = Asked(stop or (lambda: False))
+    always: list[Stop] = [asked]
+    if on_event is not None:
+        always.append(_Telling(on_event, group, bounds))
+    if reach.sheets is not None and reach.cost is not None:
+        always.append(Reached(reach.cost.value, int(reach.sheets.value)))
+    best = Layout((), tuple(b.quantity for b in problem.boxes))
+    if not problem.stocks or not any(best.left_over):
+        return Solved(best, bounds, asked.answered)
+    for turn in SOLVERS:
+        if not turn.search and turn.solver.supports(problem) and turn.solver.name != "packed":
+            # One try each comes before anyone is asked: a user who stops at once still gets a layout.
+            best = _better(problem, best, turn.solver(problem, seed=seed, stop=Rounds(1), start=best))
+    for turn in SOLVERS:
+        if not asked.answered and _wanted(turn, problem, best):
+            rules: list[Stop] = [*always, Rounds(effort.rounds if turn.search else turn.rounds)]
+            if turn.search:
+                rules.append(NoGain(effort.no_gain))
+            found = turn.solver(problem, seed=seed, stop=AnyOf(*rules), start=best)
+            best = _better(problem, best, found)
+    tidy = 0 if asked.answered else effort.tidy
+    return Solved(finished(problem, best, seed=seed, tries=tidy), bounds, asked.answered)
+
+
+def _better(problem: Problem, one: Layout, two: Layout) -> Layout:
+    return two if score_of(problem, two) < score_of(problem, one) else one
+
+
+def _wanted(turn: Turn, problem: Problem, best: Layout) -> bool:
+    """Say whether a solver has its turn: it can, and the one that suits better has not had it."""
+    name = turn.solver.name
+    if not turn.solver.supports(problem):
+        return False
+    if name == "packed":
+        return sum(b.quantity for b in problem.boxes) <= PACKED_AT_MOST
+    if turn.search:
+        # One size that never runs out: emptying sheets is the stronger search.
+        plain = one_size(problem) and not any(best.left_over) and len(best.sheets) <= sheets_at_most(problem)
+        return plain if name == "refill" else not plain
+    return True

@@ -1,0 +1,240 @@
+"""Whether a laid-out group can be made as it stands. Trusts no solver and imports none.
+
+Everything is checked anew from the job's own numbers: places, gaps, turns, hands, counts, stock, prices,
+bounds, every saw cut and every offcut. The first thing found wrong is raised.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from fractions import Fraction
+
+from nestkit.errors import ToolFault
+from nestkit.layout.replay import PlannedCut, Rect, replay
+from nestkit.layout.result import CutSheet, GroupLayout, PlacedPart
+from nestkit.parts.panel import Panel, allowed_turns
+from nestkit.units import GRID_PER_MM, grid_down, grid_up
+
+
+def verify(layout: GroupLayout) -> None:
+    """Raise :class:`~nestkit.errors.ToolFault` naming what is wrong; return if nothing is."""
+    _verify_copies(layout)
+    _verify_stock(layout)
+    for sheet in layout.sheets:
+        _verify_places(layout, sheet)
+        if layout.group.way.edge_to_edge:
+            _verify_cuts(layout, sheet)
+        else:
+            _verify_free_rests(layout, sheet)
+    _verify_bounds(layout)
+
+
+def _steps(mm: Fraction, what: str) -> int:
+    """Return a length in grid steps; it must lie on the grid."""
+    steps = mm * GRID_PER_MM
+    if steps.denominator != 1:
+        raise ToolFault(f"{what} of {mm} mm does not lie on the grid")
+    return steps.numerator
+
+
+def _name(sheet: CutSheet) -> str:
+    return f'sheet "{sheet.stock.name}" {sheet.number}'
+
+
+def _rect(part: PlacedPart, where: str) -> Rect:
+    what = f'{where}: the place of "{part.panel.name}" {part.copy}'
+    x, y = _steps(part.x, what), _steps(part.y, what)
+    return x, y, x + _steps(part.width, what), y + _steps(part.height, what)
+
+
+def _copy_keys(panel: Panel, copies: range) -> list[tuple[bool, int]]:
+    """Return hand and number of a panel's copies ``copies`` of those that are needed, then of the extras."""
+    if panel.faces == "alike":
+        every = [(False, n + 1) for n in range(panel.needed + panel.spare_if_room)]
+    else:
+        drawn = [(False, n + 1) for n in range(panel.quantity + panel.spare)]
+        opposite = [(True, n + 1) for n in range(panel.opposite_hand)]
+        first = panel.quantity + panel.spare + 1
+        every = drawn + opposite + [(False, first + n) for n in range(panel.spare_if_room)]
+    return [every[i] for i in copies]
+
+
+def _verify_copies(layout: GroupLayout) -> None:
+    """Every needed copy is placed or listed as unplaced, once; extras at most once; nothing else."""
+    panels = {p.name: p for p in layout.group.panels}
+    seen: Counter[tuple[str, bool, int]] = Counter()
+    missing: Counter[tuple[str, bool, int]] = Counter()
+    rows = [(p.panel, p.copy, p.opposite_hand, seen) for s in layout.sheets for p in s.parts]
+    rows += [(u.panel, u.copy, u.opposite_hand, missing) for u in layout.unplaced]
+    for panel, copy, opposite, counter in rows:
+        if panels.get(panel.name) != panel:
+            raise ToolFault(f'part "{panel.name}" is not a panel of this group')
+        # With faces alike the hand says only how the outline lies.
+        counter[panel.name, opposite and panel.faces != "alike", copy] += 1
+    for panel in panels.values():
+        needed = _copy_keys(panel, range(panel.needed))
+        for hand, copy in needed:
+            key = (panel.name, hand, copy)
+            if seen.pop(key, 0) + missing.pop(key, 0) != 1:
+                raise ToolFault(f"{_copy_text(*key)} is lost, or there twice")
+        for hand, copy in _copy_keys(panel, range(panel.needed, panel.needed + panel.spare_if_room)):
+            key = (panel.name, hand, copy)
+            if seen.pop(key, 0) > 1 or missing.pop(key, 0):
+                raise ToolFault(f"the spare {_copy_text(*key)} is there twice, or listed as unplaced")
+    for key in [*seen, *missing]:
+        raise ToolFault(f"{_copy_text(*key)} was not asked for")
+
+
+def _copy_text(name: str, opposite: bool, copy: int) -> str:
+    return f'copy {copy} of "{name}"' + (", opposite hand" if opposite else "")
+
+
+def _verify_stock(layout: GroupLayout) -> None:
+    """Sheets come from the group's stock, within what is on hand, at their price, numbered from 1."""
+    stock = {s.name: s for s in layout.group.sheets}
+    used: Counter[tuple[str, bool]] = Counter()
+    numbers: dict[str, list[int]] = {}
+    priced = any(s.price is not None for s in layout.group.sheets)
+    if layout.cost_in != ("price" if priced else "m2"):
+        raise ToolFault(f"the cost is said to be in {layout.cost_in}, which the stock does not bear out")
+    for sheet in layout.sheets:
+        if stock.get(sheet.stock.name) != sheet.stock:
+            raise ToolFault(f'sheet "{sheet.stock.name}" is not stock of this group')
+        if not sheet.parts:
+            raise ToolFault(f"{_name(sheet)} is used for nothing")
+        used[sheet.stock.name, sheet.on_hand] += 1
+        numbers.setdefault(sheet.stock.name, []).append(sheet.number)
+        price = sheet.stock.price if priced else sheet.stock.area_m2
+        if sheet.cost != (Fraction(0) if sheet.on_hand else price):
+            raise ToolFault(f"{_name(sheet)} is said to cost {sheet.cost}, not what the job says")
+    for sheet_kind in stock.values():
+        if used[sheet_kind.name, True] > sheet_kind.on_hand:
+            raise ToolFault(f'more sheets "{sheet_kind.name}" are taken from the rack than are on hand')
+        if used[sheet_kind.name, False] and not sheet_kind.buy:
+            raise ToolFault(f'sheets "{sheet_kind.name}" are bought, which the job forbids')
+    for name, found in numbers.items():
+        if sorted(found) != list(range(1, len(found) + 1)):
+            raise ToolFault(f'sheets "{name}" are not numbered 1, 2, ...')
+    if layout.cost != sum((s.cost for s in layout.sheets), Fraction(0)):
+        raise ToolFault(f"the cost {layout.cost} is not the sum over the sheets")
+
+
+def _verify_places(layout: GroupLayout, sheet: CutSheet) -> None:
+    """Parts have their size, lie inside the border in a turn that is allowed, and keep the gap."""
+    margin, where = layout.group.margin, _name(sheet)
+    left, bottom = grid_up(margin.left), grid_up(margin.bottom)
+    right = grid_down(sheet.stock.width) - grid_up(margin.right)
+    top = grid_down(sheet.stock.height) - grid_up(margin.top)
+    rects = []
+    for part in sheet.parts:
+        panel, name = part.panel, f'{where}: "{part.panel.name}" {part.copy}'
+        if part.turn not in allowed_turns(panel.turn, panel.grain, sheet.stock.grain):
+            raise ToolFault(f"{name} is turned by {part.turn} degrees, which turn and grain do not allow")
+        rect = _rect(part, where)
+        size = (grid_up(panel.width), grid_up(panel.height))
+        if (rect[2] - rect[0], rect[3] - rect[1]) != (size[::-1] if part.turn % 180 else size):
+            raise ToolFault(f"{name} has not the size of its panel")
+        if rect[0] < left or rect[1] < bottom or rect[2] > right or rect[3] > top:
+            raise ToolFault(f"{name} lies over the sheet's border")
+        rects.append((rect, name))
+    for (a, name), (b, other) in _near_pairs(rects, grid_up(layout.group.gap)):
+        raise ToolFault(f"{name} and {other} overlap or are nearer than the gap: {a}, {b}")
+
+
+Named = tuple[Rect, str]
+
+
+def _near_pairs(rects: list[Named], gap: int) -> Iterator[tuple[Named, Named]]:
+    """Yield the pairs whose distance is below the gap, found by a sweep along x."""
+    active: list[Named] = []
+    for one in sorted(rects):
+        a = one[0]
+        active = [other for other in active if other[0][2] + gap > a[0]]
+        for other in active:
+            b = other[0]
+            dx = max(a[0] - b[2], b[0] - a[2], 0)
+            dy = max(a[1] - b[3], b[1] - a[3], 0)
+            overlap = a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+            if overlap or dx * dx + dy * dy < gap * gap:
+                yield other, one
+        active.append(one)
+
+
+def _full(sheet: CutSheet) -> Rect:
+    return 0, 0, grid_down(sheet.stock.width), grid_down(sheet.stock.height)
+
+
+def _rests(sheet: CutSheet) -> list[Rect]:
+    where = f"{_name(sheet)}: an offcut"
+    found = []
+    for o in sheet.offcuts:
+        x, y = _steps(o.x, where), _steps(o.y, where)
+        found.append((x, y, x + _steps(o.width, where), y + _steps(o.height, where)))
+    return found
+
+
+def _verify_cuts(layout: GroupLayout, sheet: CutSheet) -> None:
+    """Every cut, done again, frees exactly the parts, within the stages and in the direction asked for."""
+    way, where = layout.group.way, _name(sheet)
+    parts = [_rect(p, where) for p in sheet.parts]
+    cuts = [
+        PlannedCut(
+            c.step, c.piece, "xy".index(c.axis), _steps(c.at, where), _steps(c.start, where),
+            _steps(c.end, where), c.trim,
+        )
+        for c in sheet.cuts
+    ]  # fmt: skip
+    try:
+        done = replay(_full(sheet), parts, cuts, grid_up(way.kerf))
+    except ToolFault as fault:
+        raise ToolFault(f"{where}: {fault}") from fault
+    if done.parts != tuple(sorted(parts)):
+        raise ToolFault(f"{where}: the cuts do not free every part")
+    if way.stages and done.stages > way.stages:
+        raise ToolFault(
+            f"{where}: the cuts change direction {done.stages} times in a row, {way.stages} allowed"
+        )
+    if way.first != "any" and done.first not in (None, {"x": 1, "y": 0}[way.first]):
+        raise ToolFault(f"{where}: the first cut that sets parts apart does not run along {way.first}")
+    spare = Counter(done.rests)
+    for rest in _rests(sheet):
+        spare[rest] -= 1
+        if spare[rest] < 0:
+            raise ToolFault(f"{where}: the offcut {rest} is no piece that the cuts leave")
+
+
+def _verify_free_rests(layout: GroupLayout, sheet: CutSheet) -> None:
+    """Offcuts lie on the sheet, apart from each other and at least the gap away from every part."""
+    where, rests, whole = _name(sheet), _rests(sheet), _full(sheet)
+    if sheet.cuts:
+        raise ToolFault(f"{where}: saw cuts in a layout that is not sawn")
+    for rest in rests:
+        if rest[0] < 0 or rest[1] < 0 or rest[2] > whole[2] or rest[3] > whole[3]:
+            raise ToolFault(f"{where}: the offcut {rest} hangs over the sheet")
+    for _ in _near_pairs([(r, "") for r in rests], 0):
+        raise ToolFault(f"{where}: two offcuts overlap")
+    gap = grid_up(layout.group.gap)
+    parts = [_rect(p, where) for p in sheet.parts]
+    for rest in rests:
+        for part in parts:
+            for _ in _near_pairs([(rest, ""), (part, "")], gap):
+                raise ToolFault(f"{where}: the offcut {rest} is nearer to a part than the gap")
+
+
+def _verify_bounds(layout: GroupLayout) -> None:
+    """Bounds stand exactly where all parts are placed, and none is above the result."""
+    both = (layout.least_sheets, layout.least_cost)
+    if layout.unplaced:
+        if both != (None, None):
+            raise ToolFault("a bound is given although parts are unplaced")
+        return
+    for bound, value, what in zip(
+        both, (Fraction(len(layout.sheets)), layout.cost), ("sheets", "cost"), strict=True
+    ):
+        if bound is None:
+            raise ToolFault(f"the bound on the {what} is missing although all parts are placed")
+        if bound.value > value:
+            raise ToolFault(
+                f"the bound on the {what}, {bound.value}, is above the result, {value}: {bound.why}"
+            )

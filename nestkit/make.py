@@ -1,0 +1,49 @@
+"""The whole way: from a job to everything that is known about it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from nestkit.checks.all_checks import examine
+from nestkit.checks.findings import Finding
+from nestkit.estimate.estimate import Estimate, estimate
+from nestkit.job.model import Job
+from nestkit.layout.events import Progress
+from nestkit.layout.lay_out import lay_out
+from nestkit.layout.result import JobLayout
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A job with its findings, its verified layout and what it takes."""
+
+    job: Job
+    findings: tuple[Finding, ...]
+    layout: JobLayout
+    estimate: Estimate
+
+    @property
+    def complete(self) -> bool:
+        """Say whether every part has a place and no finding is an error."""
+        return not any(g.unplaced for g in self.layout.groups) and not any(
+            f.level == "error" for f in self.findings
+        )
+
+
+def make(
+    job: Job,
+    *,
+    seed: int = 1,
+    effort: str = "normal",
+    on_event: Callable[[Progress], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Made:
+    """Check a job, lay it out, and reckon what it takes; writes nothing.
+
+    ``on_event`` hears how the search goes; ``stop`` is asked whether it shall end with the best
+    layout so far. Raises :class:`~nestkit.errors.ToolFault` when a layout fails its verification.
+    """
+    findings = examine(job)
+    layout = lay_out(job, seed=seed, effort=effort, on_event=on_event, stop=stop)
+    return Made(job, findings, layout, estimate(job, layout))

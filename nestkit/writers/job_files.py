@@ -1,0 +1,90 @@
+"""All files of a job folder, one after the other, each with its path."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from nestkit.checks.findings import Finding
+from nestkit.drawing.part import part_drawing
+from nestkit.drawing.sheet import sheet_drawing
+from nestkit.drawing.sheet_page import sheet_pages
+from nestkit.drawing.sheet_picture import picture_scale, sheet_picture
+from nestkit.drawing.template import template, template_pages
+from nestkit.estimate.estimate import Estimate
+from nestkit.job.model import Job
+from nestkit.layout.result import JobLayout
+from nestkit.parts.panel import Panel
+from nestkit.writers.dxf import dxf_bytes
+from nestkit.writers.hand_over import hand_over
+from nestkit.writers.layout_json import layout_json
+from nestkit.writers.lists import buy_csv, parts_csv
+from nestkit.writers.pdf import pdf_bytes
+from nestkit.writers.plan import part_files, sheet_files
+from nestkit.writers.read_back import compare_part, compare_sheet
+from nestkit.writers.summary import summary_html
+from nestkit.writers.svg import svg_bytes
+
+File = tuple[str, bytes]
+
+
+def job_files(
+    job: Job, findings: tuple[Finding, ...], layout: JobLayout, estimate: Estimate
+) -> Iterator[File]:
+    """Yield every file of the job folder; DXF files are read back and compared before they go out."""
+    names = []
+    for file in _all_but_summary(job, layout, estimate):
+        names.append(file[0])
+        yield file
+    names += ["summary.html", "files.txt"]
+    yield "summary.html", summary_html(job, layout, estimate, findings, sorted(names)).encode()
+
+
+def _all_but_summary(job: Job, layout: JobLayout, estimate: Estimate) -> Iterator[File]:
+    yield "layout.json", layout_json(job, layout).encode()
+    yield "buy.csv", buy_csv(job, estimate)
+    yield "parts.csv", parts_csv(job, layout)
+    yield from _sheets(job, layout)
+    yield "sheets/hand_over.txt", hand_over(job, layout).encode()
+    yield from _parts(job)
+    for name, content in template_files(job, job.panels):
+        yield f"templates/{name}", content
+
+
+def _sheets(job: Job, layout: JobLayout) -> Iterator[File]:
+    """Yield each sheet for the router, for the screen and for paper."""
+    for group, sheet, stem in sheet_files(job, layout):
+        name = f"sheets/{stem}"
+        data = dxf_bytes(
+            sheet_drawing(sheet, group.group, unit=job.unit, stem=stem), unit=job.unit, options=job.dxf
+        )
+        compare_sheet(data, sheet, unit=job.unit, options=job.dxf, file=f"{name}.dxf")
+        yield f"{name}.dxf", data
+        picture = sheet_picture(sheet, group.group, unit=job.unit, stem=stem)
+        yield f"{name}.svg", svg_bytes(picture, scale=picture_scale(sheet))
+        yield (
+            f"{name}.pdf",
+            pdf_bytes(sheet_pages(job, group.group, sheet, stem=stem), title=f"{job.name}: {stem}"),
+        )
+
+
+def _parts(job: Job) -> Iterator[File]:
+    """Yield each part and hand at nominal size."""
+    panels = {p.name: p for p in job.panels}
+    for (name, opposite), stem in part_files(job).items():
+        file = f"parts/{stem}.dxf"
+        data = dxf_bytes(part_drawing(panels[name], opposite), unit=job.unit, options=job.dxf)
+        compare_part(data, panels[name], opposite, unit=job.unit, options=job.dxf, file=file)
+        yield file, data
+
+
+def template_files(job: Job, panels: Iterable[Panel], *, back: bool = False) -> Iterator[File]:
+    """Yield the templates of some panels, both hands where both are made, with ``back`` both faces."""
+    wanted = {p.name: p for p in panels}
+    for face in (False, True) if back else (False,):
+        for (name, opposite), stem in part_files(job, back=face).items():
+            if name not in wanted:
+                continue
+            panel = wanted[name]
+            pages = template_pages(job, panel, opposite=opposite, back=face)
+            yield f"{stem}.pdf", pdf_bytes(pages, title=f"{job.name}: template of {stem}")
+            yield f"{stem}.svg", svg_bytes(template(job, panel, opposite=opposite, back=face))

@@ -1,0 +1,72 @@
+"""What the commands cost: CPU seconds and memory of whole processes, against their targets.
+
+Run ``python tests/benchmarks/cost.py``. Each command runs three times after one run to warm up;
+the least CPU time counts, since other work on the machine only ever adds. Exit 1 when over.
+"""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+from workshop import job_text
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+SAMPLE = ROOT / "sample_parts" / "solar_boat.toml"
+
+
+@dataclass(frozen=True)
+class Cost:
+    """User and system CPU seconds, and the most memory held, in MB."""
+
+    cpu_s: float
+    memory_mb: float
+
+
+def measure(arguments: list[str], folder: Path) -> Cost:
+    """Run the command once and return what it cost."""
+    run = subprocess.Popen(
+        [sys.executable, "-m", "nestkit", *arguments],
+        cwd=folder,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )
+    _, status, usage = os.wait4(run.pid, 0)
+    run.returncode = os.waitstatus_to_exitcode(status)
+    if run.returncode not in (0, 1):
+        raise SystemExit(f"nestkit {' '.join(arguments)} ended with {run.returncode}")
+    return Cost(usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024)
+
+
+def main() -> None:
+    """Print a row a command: target, measured, memory."""
+    over = 0
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        large = folder / "large.toml"
+        large.write_text(job_text(1000, 50, 1), encoding="utf-8")
+        rows = [
+            ("--help", ["--help"], 0.35, None, 3),
+            ("check, sample", ["check", str(SAMPLE)], 0.6, None, 3),
+            ("estimate, sample", ["estimate", str(SAMPLE)], 0.8, None, 3),
+            ("nest, sample", ["nest", str(SAMPLE)], 4.0, 300.0, 3),
+            ("nest, 1000 pieces", ["nest", str(large)], 60.0, None, 1),
+        ]
+        print(f"{'command':20}{'CPU s':>8}{'target':>8}{'MB':>8}{'target':>8}")
+        for title, arguments, most_s, most_mb, runs in rows:
+            if runs > 1:
+                measure(arguments, folder)
+            costs = [measure(arguments, folder) for _ in range(runs)]
+            cpu, memory = min(c.cpu_s for c in costs), max(c.memory_mb for c in costs)
+            print(f"{title:20}{cpu:8.2f}{most_s:8.2f}{memory:8.0f}{most_mb or '':>8}")
+            over += cpu > most_s or (most_mb is not None and memory > most_mb)
+    sys.exit(1 if over else 0)
+
+
+if __name__ == "__main__":
+    main()

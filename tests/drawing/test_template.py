@@ -1,0 +1,482 @@
+"""Templates as pdfium and svgelements read them: true to size on every paper, face and hand."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+
+import pypdfium2
+import pypdfium2.raw as pdfium
+import pytest
+import svgelements
+
+from nestkit.drawing.layers import Layer
+from nestkit.drawing.record import dump, record
+from nestkit.drawing.rulers import reading
+from nestkit.drawing.template import template, template_pages
+from nestkit.errors import UserError
+from nestkit.geometry.points import Point
+from nestkit.geometry.shapes import rectangle
+from nestkit.job.model import Job, Paper, Printing
+from nestkit.parts.panel import Panel
+from nestkit.units import MM_PER_INCH
+from nestkit.writers.pdf import pdf_bytes
+from nestkit.writers.svg import svg_bytes
+from tests.drawing import bench
+from tests.drawing.bench import PrintedPage
+
+GOLDEN = Path(__file__).parent.parent / "golden"
+TRUE = 0.01
+"""Millimetres: what is printed may differ by this from what was asked for."""
+
+BORDER = 6.35 - 0.36
+"""The margin, less half of the heaviest line."""
+
+# One corrected printer and one true one, on every paper; each part meets cut paper and a roll.
+CASES = [
+    (bench.lid(), "in", "letter", 0.996, 1.004),
+    (bench.lid(), "in", "tabloid", 1.0, 1.0),
+    (bench.lid(), "in", "roll 24 in", 1.004, 0.996),
+    (bench.bracket(), "in", "letter", 0.996, 1.004),
+    (bench.bracket(), "in", "A4", 1.0, 1.0),
+    (bench.hatch(), "mm", "A4", 0.996, 1.004),
+    (bench.hatch(), "mm", "A3", 1.004, 0.996),
+    (bench.gusset(), "mm", "A4", 1.0, 1.0),
+    (bench.deck(), "in", "letter", 0.996, 1.004),
+    (bench.deck(), "in", "A3", 1.0, 1.0),
+    (bench.deck(), "in", "roll 24 in", 0.996, 1.004),
+]
+
+
+def scales(page: PrintedPage, job: Job) -> tuple[float, float]:
+    """The printer's scale along x and y of a page: scale_x is the paper's short side's, across a roll."""
+    printing = job.printing
+    across = page.width if printing.paper.long is None else min(page.width, page.height)
+    upright = abs(across - printing.paper.short) < TRUE and abs(page.width - printing.paper.short) < TRUE
+    assert upright or abs(page.height - printing.paper.short) < TRUE
+    return (printing.scale_x, printing.scale_y) if upright else (printing.scale_y, printing.scale_x)
+
+
+def as_measured(page: PrintedPage, job: Job, part: Panel) -> list[tuple[float, Point]]:
+    """Diameter and centre of every hole ring on a page, as measured once the printer has scaled it."""
+    x, y = scales(page, job)
+    found = []
+    for dia in sorted({hole.dia for hole in part.holes}):
+        found += [(dia, Point(at.x * x, at.y * y)) for at in page.circles(dia / x, dia / y)]
+    return found
+
+
+def joined(pages: list[PrintedPage], job: Job, part: Panel) -> list[tuple[float, Point]]:
+    """Lay the pages together by crosses of the same letter; return all holes in the first page's frame."""
+    crosses = []
+    for page in pages:
+        x, y = scales(page, job)
+        named = {}
+        for at in page.diamonds():
+            letter = min(page.texts, key=lambda t, at=at: t[1].to(at.moved(1.6 / x, 1.6 / y)))
+            assert letter[1].to(at.moved(1.6 / x, 1.6 / y)) < 0.05
+            named[letter[0].strip()] = Point(at.x * x, at.y * y)
+        crosses.append(named)
+    shifts = {0: Point(0.0, 0.0)}
+    while len(shifts) < len(pages):
+        before = len(shifts)
+        for i, named in enumerate(crosses):
+            for j in list(shifts):
+                shared = sorted(named.keys() & crosses[j].keys())
+                if i in shifts or not shared:
+                    continue
+                assert len(shared) >= 2, "two neighbours share at least two crosses"
+                moves = [
+                    Point(
+                        crosses[j][k].x + shifts[j].x - named[k].x, crosses[j][k].y + shifts[j].y - named[k].y
+                    )
+                    for k in shared
+                ]
+                assert all(move.to(moves[0]) < TRUE for move in moves)
+                shifts[i] = moves[0]
+        assert len(shifts) > before, "every page joins another"
+    return [
+        (dia, at.moved(*shifts[i]))
+        for i, page in enumerate(pages)
+        for dia, at in as_measured(page, job, part)
+    ]
+
+
+def datum(page: PrintedPage, job: Job) -> Point:
+    """The part's corner: 1.2 mm in from the only open path of three points, as measured."""
+    x, y = scales(page, job)
+    bracket = next(p for p in page.paths if len(p.points) == 3 and not p.closed)
+    return Point((bracket.box.left + 1.2 / x) * x, (bracket.box.bottom + 1.2 / y) * y)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda c: f"{c[0].name}-{c[2]}-{c[3]}")
+def test_every_hole_lies_true_on_paper(case):
+    """Whatever the paper and the printer's scale, each hole is where the part has it, and of its size."""
+    part, unit, paper, scale_x, scale_y = case
+    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y)
+    pages = bench.read(pdf_bytes(template_pages(job, part), title=part.name))
+    tiles = pages if len(pages) == 1 else pages[1:]
+    corner = datum(tiles[0], job)
+    found = [(dia, at.moved(-corner.x, -corner.y)) for dia, at in joined(tiles, job, part)]
+    for hole in part.holes:
+        assert any(abs(dia - hole.dia) < TRUE and at.to(hole.at) < TRUE for dia, at in found), hole
+    for dia, at in found:
+        assert any(abs(dia - hole.dia) < TRUE and at.to(hole.at) < 2 * TRUE for hole in part.holes)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda c: f"{c[0].name}-{c[2]}-{c[3]}")
+def test_every_page_proves_its_scale(case):
+    """On every page two unbroken lines measure, once printed, what the words beside them say."""
+    part, unit, paper, scale_x, scale_y = case
+    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y)
+    pages = bench.read(pdf_bytes(template_pages(job, part), title=part.name))
+    for page in pages:
+        x, y = scales(page, job)
+        step = MM_PER_INCH / 2 if unit == "in" else Fraction(10)
+        for axis, scale, side in (("x", x, page.width), ("y", y, page.height)):
+            said = [
+                n * step
+                for n in range(1, 200)
+                if f"CHECK RULER: {reading(n * step, unit)}" in page.words
+                and any(
+                    abs((p.box.width if axis == "x" else p.box.height) * scale - float(n * step)) < TRUE
+                    for p in page.paths
+                    if len(p.points) == 2 and not p.curved and not p.closed
+                )
+            ]
+            assert said, f"no ruler along {axis}"
+            # As long as the page allows: what is left is margins, the other ruler and part of a step.
+            assert float(max(said)) > min(980.0, side * scale - 2 * 6.35 - 10.0 - float(step))
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda c: f"{c[0].name}-{c[2]}-{c[3]}")
+def test_nothing_is_printed_in_the_border_that_printers_cannot_reach(case):
+    """All lines stay within the page's margin of 6.35 mm."""
+    part, unit, paper, scale_x, scale_y = case
+    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y)
+    for drawing in template_pages(job, part):
+        for mark in drawing.marks:
+            box = mark.bounds
+            assert min(box.left, box.bottom) > BORDER, mark
+            assert box.right < drawing.width - BORDER, mark
+            assert box.top < drawing.height - BORDER, mark
+
+
+@pytest.mark.parametrize(
+    "part", [bench.lid(), bench.hatch(), bench.gusset(), bench.bracket()], ids=lambda p: p.name
+)
+@pytest.mark.parametrize("scale", [(1.0, 1.0), (0.996, 1.004)])
+def test_outline_on_a_single_page_has_its_size(part, scale):
+    """The outline's box measures width by height, whatever the outline."""
+    job = bench.job(part, unit="mm", paper="roll 24 in", scale_x=scale[0], scale_y=scale[1])
+    [page] = bench.read(pdf_bytes(template_pages(job, part), title=part.name))
+    x, y = scales(page, job)
+    wide, high = float(part.width), float(part.height)
+    sizes = [(p.box.width * x, p.box.height * y) for p in page.paths if p.closed]
+    assert any(abs(w - wide) < TRUE and abs(h - high) < TRUE for w, h in sizes)
+
+
+def test_svg_is_the_whole_part_nominal():
+    """The SVG holds outline and holes at nominal size in mm, whatever the printer's scale."""
+    part = bench.lid()
+    data = svg_bytes(template(bench.job(part, scale_x=0.9, scale_y=1.1), part))
+    # svgelements works in pixels of 1/96 in.
+    picture = svgelements.SVG.parse(io.BytesIO(data), reify=True)
+    pixel = 25.4 / 96
+    shapes = list(picture.elements())
+    circles = [s for s in shapes if isinstance(s, svgelements.Circle)]
+    outline = max(
+        (s.bbox() for s in shapes if isinstance(s, svgelements.Path)),
+        key=lambda b: (b[2] - b[0]) * (b[3] - b[1]),
+    )
+    assert (outline[2] - outline[0]) * pixel == pytest.approx(368.3, abs=TRUE)
+    assert (outline[3] - outline[1]) * pixel == pytest.approx(247.65, abs=TRUE)
+    for hole in part.holes:
+        x, y = outline[0] + hole.at.x / pixel, outline[3] - hole.at.y / pixel
+        assert any(
+            abs(c.cx - x) * pixel < TRUE
+            and abs(c.cy - y) * pixel < TRUE
+            and abs(2 * c.rx * pixel - hole.dia) < TRUE
+            for c in circles
+        ), hole
+
+
+@pytest.mark.parametrize(("unit", "words"), [("in", "must read 8.000,"), ("mm", "must read 210.0,")])
+def test_whole_part_page_has_long_rulers_however_small_the_part(unit, words):
+    """A page of its own size has room for two rulers of 8 in or 200 mm and more."""
+    part = bench.panel(25, 12, name="shim")
+    said = [text for text, _ in record(template(bench.job(part, unit=unit), part)).texts if "CHECK" in text]
+    assert len(said) == 2
+    assert words in said[0]
+    assert "must read 8.000," in said[1] or "must read 200.0," in said[1]
+
+
+def rings(job: Job, part: Panel, **view: bool) -> list[tuple[float, float, float]]:
+    """Hole rings of the whole-part page, from the left lower corner of the outline."""
+    pen = record(template(job, part, **view))
+    edges = [points for layer, points, _ in pen.paths if layer == Layer.PART_EDGE]
+    left, bottom = min(p.x for p in edges[0]), min(p.y for p in edges[0])
+    return [
+        (round(c.x - left, 6), round(c.y - bottom, 6), radius)
+        for layer, c, radius in pen.circles
+        if layer == Layer.DRILLED_HOLE
+    ]
+
+
+@pytest.mark.parametrize("part", [bench.lid(), bench.bracket(), bench.gusset()], ids=lambda p: p.name)
+def test_back_and_opposite_hand_are_mirrors(part):
+    """Back and opposite hand have every hole at width - x; the back of the opposite hand is as drawn."""
+    job = bench.job(part)
+    drawn = rings(job, part)
+    mirrored = [(round(float(part.width) - x, 6), y, r) for x, y, r in drawn]
+    assert mirrored != drawn
+    assert rings(job, part, opposite=True) == mirrored
+    assert rings(job, part, back=True) == mirrored
+    assert rings(job, part, opposite=True, back=True) == drawn
+
+
+def texts(job: Job, part: Panel, **view: bool) -> list[str]:
+    """All texts of the pages of a template."""
+    return [text for page in template_pages(job, part, **view) for text, _ in record(page).texts]
+
+
+def test_each_print_says_its_face_hand_and_datum():
+    """Face, hand and datum corner are said in words, differently for each of the four prints."""
+    part = bench.bracket()
+    job = bench.job(part)
+    drawn, opposite = texts(job, part), texts(job, part, opposite=True)
+    back, both = texts(job, part, back=True), texts(job, part, opposite=True, back=True)
+    assert "THIS FACE UP" in drawn
+    assert "DATUM" in drawn
+    assert not any("OPPOSITE" in t or "BACK" in t for t in drawn)
+    assert "OPPOSITE HAND" in opposite
+    assert "THIS FACE UP" in opposite
+    assert "BACK FACE - MIRRORED" in back
+    assert "DATUM (BACK)" in back
+    assert "DATUM" not in back
+    assert not any("THIS FACE UP" in t for t in back + both)
+    assert {"OPPOSITE HAND", "BACK FACE - MIRRORED"} <= set(both)
+
+
+def test_datum_of_a_back_has_another_shape_at_the_other_corner():
+    """One bracket at the lower left of a face, two at the lower right of a back."""
+    part = bench.bracket()
+    for back, count in ((False, 1), (True, 2)):
+        pen = record(template(bench.job(part), part, back=back))
+        edge = next(points for layer, points, _ in pen.paths if layer == Layer.PART_EDGE)
+        middle = (min(p.x for p in edge) + max(p.x for p in edge)) / 2
+        brackets = [points for layer, points, _ in pen.paths if layer == Layer.HEAVY]
+        assert len(brackets) == count
+        assert all((points[1].x > middle) == back for points in brackets)
+
+
+def test_marks_are_not_shown_on_the_back():
+    """A text on the face that is up does not appear on a back, and the back says so."""
+    part = bench.lid()
+    job = bench.job(part, paper="roll 24 in")
+    assert "BATTERY" in texts(job, part)
+    back = texts(job, part, back=True)
+    assert "BATTERY" not in back
+    assert any("on the other face" in t for t in back)
+
+
+def test_words_of_the_title_block_and_the_hole_table():
+    """What the bench needs is on the first page: part, job, stock, count, drills and table, cautions."""
+    part = bench.lid()
+    pages = bench.read(pdf_bytes(template_pages(bench.job(part), part), title=part.name))
+    first = " ".join(pages[0].words.split())
+    for wanted in (
+        "console lid", "Solar boat: console and hatches", "polycarbonate, .118 in thick (sold as 1/8)",
+        "2 + 1 spare", "14 1/2 x 9 3/4 in", "2026-03-01", "#2", ".221 in 5.61 mm", "hinge: 10-32 normal",
+        "ASME B18.2.8, normal fit", "1 to 4", "5 to 10", "Saw to size first. This line means: edge here.",
+        "The shop's rules",
+    ):  # fmt: skip
+        assert wanted in first, wanted
+    for page in pages[1:]:
+        assert "Print at 100 %, do not fit to page." in page.words
+        assert "THIS FACE UP" in page.words
+        assert "console lid" in page.words
+    labels = " ".join(" ".join(page.words for page in pages[1:]).split())
+    for wanted in ("1 #2 .221", "5 #7 .201", "12 1/4 .250"):
+        assert wanted in labels
+
+
+def test_label_in_millimetres_names_the_diameter_once():
+    """A metric drill is its diameter; it is not said twice."""
+    assert "3  Ø5.5" in texts(bench.job(bench.hatch(), unit="mm", paper="A4"), bench.hatch())
+
+
+@pytest.mark.parametrize(
+    ("part", "how", "order"),
+    [
+        (bench.deck(), "saw", "Saw to size first. This line means: edge here."),
+        (bench.deck(), "router", "Cut to size first. This line means: edge here."),
+        (bench.bracket(), "saw", "Saw to size first. This line means: edge here. Corners and notches last."),
+        (bench.hatch(), "saw", "Saw the box to size first, 150 x 150 mm. Drill, then cut the outline last."),
+        (bench.gusset(), "jigsaw", "Drill first, cut last."),
+    ],
+)
+def test_order_of_work_follows_outline_and_way_of_cutting(part, how, order):
+    """A rectangle is cut first, an odd outline last; a saw makes the box first."""
+    assert order in texts(bench.job(part, unit="mm", paper="A3", how=how), part)
+
+
+def test_neighbours_name_each_other():
+    """Each tile says which page joins at which side, and the other says the same of it."""
+    part = bench.deck()
+    pages = template_pages(bench.job(part), part)
+    joins: dict[int, set[int]] = {}
+    for number, page in enumerate(pages, start=1):
+        words = [t for t, _ in record(page).texts if " joins here" in t]
+        joins[number] = {int(t.split()[1]) for t in words}
+    assert joins.pop(1) == set()
+    assert len(joins) == len(pages) - 1
+    for here, others in joins.items():
+        assert 2 <= len(others) <= 4
+        assert all(here in joins[other] for other in others)
+
+
+def test_no_label_is_cut_by_a_seam():
+    """Each label of a tiled template is whole on a page."""
+    part = bench.deck()
+    pages = template_pages(bench.job(part), part)
+    for hole in part.holes:
+        shown = [
+            window.clip
+            for page in pages[1:]
+            for window in page.marks
+            if hasattr(window, "clip") and window.clip is not None
+            for mark in window.drawing.marks
+            if getattr(mark, "text", "").startswith(f"{hole.number}  ")
+            and window.clip.left <= mark.bounds.left
+            and mark.bounds.right <= window.clip.right
+            and window.clip.bottom <= mark.bounds.bottom
+            and mark.bounds.top <= window.clip.top
+        ]
+        assert shown, hole
+
+
+def test_large_hole_on_a_seam_is_whole_on_some_page():
+    """A hole wider than the usual overlap gets a wider one; the cover says it."""
+    part = bench.panel(
+        400,
+        300,
+        holes=bench.numbered_holes(
+            ("big", replace(bench.QUARTER, dia=40.0), [(x, 150) for x in range(50, 351, 50)])
+        ),
+    )
+    job = bench.job(part, unit="mm", paper="A4")
+    pages = bench.read(pdf_bytes(template_pages(job, part), title="big"))
+    assert "overlap 41 mm" in pages[0].words.replace("\n", " ")
+    found = joined(pages[1:], job, part)
+    corner = datum(pages[1], job)
+    for hole in part.holes:
+        assert any(at.moved(-corner.x, -corner.y).to(hole.at) < TRUE for _, at in found)
+
+
+def test_holes_without_room_for_a_label_are_listed():
+    """Where the drawing is too crowded, every hole's place from the datum is listed; none is lost."""
+    part = bench.dense()
+    job = bench.job(part, unit="mm", paper="A4")
+    for pages in (template_pages(job, part), (template(job, part),)):
+        words = [t for page in pages for t, _ in record(page).texts]
+        for hole in part.holes:
+            assert f"{hole.number}: {hole.at.x:g}, {hole.at.y:g}" in words
+    listed = [t for t, _ in record(template(job, part, back=True)).texts]
+    assert "1: 20, 20" in listed
+    assert any("left and up from DATUM" in t for t in listed)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "W" * 60,
+        "中文字面板零件" * 8,
+        "<script>alert('x')</script> & \"quotes\"",
+        "ÄÖÜ ½ Ø ° ±",
+        "\U0001f6a4 boat",
+    ],
+)
+def test_extreme_names_stay_inside_and_harm_nothing(name):
+    """Any name is printed, cut at the title if need be but whole in the facts, and stays on its page."""
+    for base in (bench.bracket(), bench.deck()):
+        part = replace(base, name=name[:60])
+        job = bench.job(part)
+        for page in template_pages(job, part):
+            boxes = [mark.bounds for mark in page.marks]
+            assert all(b.right < page.width - BORDER and b.left > BORDER for b in boxes)
+            titles = [m for m in page.marks if getattr(m, "bold", False) and m.height >= 6.0]
+            boxes = [m.bounds for m in titles]
+            assert not any(a.grown(-0.3).meets(b.grown(-0.3)) for i, a in enumerate(boxes) for b in boxes[:i])
+        data = pdf_bytes(template_pages(job, part), title=part.name)
+        assert len(bench.read(data)) == len(template_pages(job, part))
+        svg = svg_bytes(template(job, part)).decode()
+        assert "<script" not in svg
+        svgelements.SVG.parse(io.BytesIO(svg.encode()))
+
+
+def test_same_bytes_twice():
+    """Drawing and writing twice gives the same files."""
+    part = bench.lid()
+    job = bench.job(part)
+    assert pdf_bytes(template_pages(job, part), title="lid") == pdf_bytes(
+        template_pages(job, part), title="lid"
+    )
+    assert svg_bytes(template(job, part)) == svg_bytes(template(job, part))
+
+
+def test_a_reader_is_asked_not_to_scale():
+    """pdfium reads PrintScaling None: the viewer's own fitting is off."""
+    part = bench.bracket()
+    document = pypdfium2.PdfDocument(pdf_bytes(template_pages(bench.job(part), part), title="x"))
+    assert pdfium.FPDF_VIEWERREF_GetPrintScaling(document) == 0
+    document.close()
+
+
+def test_small_paper_is_refused_with_a_remedy():
+    """Paper too small to be joined, or needing hundreds of pages, is a mistake that says what to do."""
+    part = bench.deck()
+    job = bench.job(part)
+    tiny = replace(job, printing=Printing(Paper("60 x 80", 60, 80)))
+    with pytest.raises(UserError, match="choose a larger paper or a roll"):
+        template_pages(tiny, part)
+    huge = bench.panel(20_000, 20_000)
+    with pytest.raises(UserError, match="more than anyone can join"):
+        template_pages(bench.job(huge), huge)
+
+
+def test_a_cover_too_long_for_a_page_goes_on_and_says_so():
+    """With fifty groups of holes the table takes further pages, each named and numbered, no row lost."""
+    groups = [(f"group {i}", replace(bench.NO_7, dia=4.0 + i / 100), [(20 + 12 * i, 300)]) for i in range(50)]
+    part = bench.panel(640, 600, name="rack rail", holes=bench.numbered_holes(*groups))
+    pages = bench.read(pdf_bytes(template_pages(bench.job(part), part), title="x"))
+    covers = [page for page in pages if "joins here" not in page.words]
+    assert len(covers) > 1
+    for number, page in enumerate(covers[1:], start=2):
+        assert "rack rail" in page.words
+        assert f"page {number} of {len(pages)}" in " ".join(page.words.split())
+    words = "\n".join(page.words for page in covers)
+    assert all(f"group {i}" in words for i in range(50))
+
+
+def test_no_date_prints_none():
+    """Without a date in the job no date is on the print: the clock is never read."""
+    part = bench.bracket()
+    words = texts(replace(bench.job(part), date=None), part)
+    assert not any("Date" in t or "2026" in t for t in words)
+
+
+def test_golden_small_template():
+    """A small template is drawn as it was when a person last looked at it."""
+    part = bench.panel(
+        60,
+        40,
+        name="tag",
+        outline=rectangle(60, 40),
+        holes=bench.numbered_holes(("ends", bench.M5, [(10, 20), (50, 20)])),
+    )
+    want = (GOLDEN / "template_tag.txt").read_text(encoding="utf-8")
+    [page] = template_pages(bench.job(part, unit="mm", paper="A4"), part)
+    assert dump(page) == want

@@ -1,0 +1,129 @@
+"""Tiles: as few pages as the formula says, overlaps exact, crosses on both pages, holes kept whole."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from nestkit.drawing.layers import Layer
+from nestkit.drawing.record import RecordPen
+from nestkit.drawing.tiles import OVERLAP, cross_marks, tile_count, tiling
+from nestkit.geometry.points import Rect
+
+side = st.floats(1, 1500)
+usable = st.floats(4 * OVERLAP, 500)
+
+
+def test_tile_count_of_the_worked_example():
+    """24 x 12 in on letter, margin .25, overlap .5: 4 x 2 pages upright, 3 x 2 lying.
+
+    Source: the project's own notes on printing templates; a derived formula, worked by hand there.
+    """
+    assert tile_count(24, 12, 8.0, 10.5, 0.5) == (4, 2)
+    assert tile_count(24, 12, 10.5, 8.0, 0.5) == (3, 2)
+
+
+def test_tile_count_at_the_edge():
+    """What fits exactly takes no further page; sums of floats do not cost one either."""
+    assert tile_count(100, 100, 100, 100) == (1, 1)
+    assert tile_count(100.001, 100, 100, 100) == (2, 1)
+    assert tile_count(3 * 0.1 + 0.9, 1, 1.2, 1.2, 0.1) == (1, 1)
+    assert tile_count(2 * 100 - 12, 5, 100, 100, 12) == (2, 1)
+
+
+def test_paper_no_larger_than_its_overlaps_is_refused():
+    """A page that is all overlap can show nothing new."""
+    with pytest.raises(ValueError, match="overlap"):
+        tile_count(100, 100, 24, 100, 12)
+    with pytest.raises(ValueError, match="overlap"):
+        tiling(Rect(0, 0, 100, 100), 40, 100, [])
+
+
+@given(width=side, height=side, wide=usable, high=usable, data=st.data())
+def test_tiles_show_everything_in_pages_that_fit(width, height, wide, high, data):
+    """Windows cover the area, overlap by exactly 12 mm, fit the page, and are as many as the formula says."""
+    columns, rows = tile_count(width, height, wide, high)
+    assume(columns * rows <= 60)
+    spots = data.draw(st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1)), max_size=8))
+    boxes = [Rect(x * width - 4, y * height - 4, x * width + 4, y * height + 4) for x, y in spots]
+    plan = tiling(Rect(-3, -5, width - 3, height - 5), wide, high, boxes)
+    assert (plan.columns, plan.rows, len(plan.tiles)) == (columns, rows, columns * rows)
+    by_number = {tile.number: tile for tile in plan.tiles}
+    assert plan.tiles[0].window[:2] == pytest.approx((-3, -5))
+    assert plan.tiles[-1].window[2:] == pytest.approx((width - 3, height - 5))
+    for tile in plan.tiles:
+        assert tile.window.width <= wide + 1e-6
+        assert tile.window.height <= high + 1e-6
+        if tile.right:
+            assert tile.window.right - by_number[tile.right].window.left == pytest.approx(OVERLAP)
+            assert by_number[tile.right].left == tile.number
+        if tile.above:
+            assert tile.window.top - by_number[tile.above].window.bottom == pytest.approx(OVERLAP)
+            assert by_number[tile.above].below == tile.number
+
+
+@given(width=st.floats(200, 900), height=st.floats(200, 900))
+def test_every_overlap_has_two_crosses_seen_whole_on_both_pages(width, height):
+    """Two crosses of their own letters lie in the overlap of each two neighbours."""
+    plan = tiling(Rect(0, 0, width, height), 190, 240, [])
+    windows = {tile.number: tile.window for tile in plan.tiles}
+    assert len({cross.name for cross in plan.crosses}) == len(plan.crosses)
+    for tile in plan.tiles:
+        for other in filter(None, (tile.right, tile.above)):
+            a, b = tile.window, windows[other]
+            shared = [
+                cross.at
+                for cross in plan.crosses
+                if all(
+                    w.left + 4 <= cross.at.x <= w.right - 4 and w.bottom + 4 <= cross.at.y <= w.top - 4
+                    for w in (a, b)
+                )
+            ]
+            assert len(shared) >= 2
+            assert max(p.to(q) for p in shared for q in shared) > min(a.height, a.width, 60) / 3
+
+
+def test_seams_keep_off_holes_where_that_costs_no_page():
+    """With room to spare the seam moves; a hole is then wholly on one page and not in the overlap."""
+    hole = Rect(140, 90, 160, 110)
+    plan = tiling(Rect(0, 0, 300, 200), 200, 220, [hole])
+    assert plan.columns == 2
+    assert not any(seam.meets(hole) for seam in plan.seams())
+    assert plan.whole(hole)
+    even = tiling(Rect(0, 0, 300, 200), 200, 220, [])
+    assert any(seam.meets(hole) for seam in even.seams())
+
+
+def test_seams_are_even_without_holes():
+    """Nothing to avoid: the windows are alike to within the 1 mm by which seams are tried."""
+    widths = [t.window.width for t in tiling(Rect(0, 0, 500, 100), 191, 200, []).tiles]
+    assert max(widths) - min(widths) <= 2.0 + 1e-9
+
+
+@given(x=st.floats(20, 280), y=st.floats(20, 280), dia=st.floats(1, OVERLAP))
+def test_a_hole_no_larger_than_the_overlap_is_whole_somewhere(x, y, dia):
+    """Whatever the seams, a small hole is wholly on one page at least."""
+    box = Rect(x, y, x, y).grown(dia / 2 - 1e-6)
+    assert tiling(Rect(0, 0, 300, 300), 100, 90, []).whole(box)
+
+
+def test_crosses_move_off_holes():
+    """A hole where a cross would stand moves the cross along its seam."""
+    plain = tiling(Rect(0, 0, 300, 200), 200, 220, [])
+    taken = [Rect(*c.at, *c.at).grown(5) for c in plain.crosses]
+    # The seam itself cannot move away from boxes that stand everywhere across.
+    moved = tiling(Rect(0, 0, 300, 200), 156, 220, [Rect(0, b.bottom, 300, b.top) for b in taken])
+    for cross in moved.crosses:
+        assert not any(b.bottom - 4 < cross.at.y < b.top + 4 for b in taken)
+
+
+def test_cross_does_not_look_like_a_punch_mark():
+    """A registration cross has a diamond and no circle."""
+    [cross] = [c for c in tiling(Rect(0, 0, 300, 100), 200, 220, []).crosses if c.name == "a"]
+    pen = RecordPen()
+    for mark in cross_marks(cross):
+        mark.draw(pen)
+    assert pen.circles == []
+    diamond = next(points for layer, points, closed in pen.paths if closed and layer == Layer.FINE)
+    assert {round(p.to(cross.at), 6) for p in diamond} == {2.0}

@@ -1,0 +1,55 @@
+"""Widths of texts, and letters that the type does not have."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nestkit.drawing.model import Text
+from nestkit.drawing.type import fitted, printable, shown, text_box, text_width
+from nestkit.geometry.points import Point
+
+
+@given(text=st.text(max_size=40), height=st.floats(1, 20))
+def test_width_is_that_of_what_is_shown(text, height):
+    """A text is as wide as its shown letters, whatever they are, and in step with its size."""
+    assert text_width(text, height) == pytest.approx(text_width(shown(text), height))
+    assert text_width(text, 2 * height) == pytest.approx(2 * text_width(text, height))
+
+
+@given(text=st.text(max_size=40), room=st.floats(1, 100), height=st.floats(2, 10))
+def test_fitted_text_fits(text, room, height):
+    """A fitted text never is wider than its room, nor its type smaller than the least."""
+    cut, size = fitted(text, room, height, least=2.0)
+    assert text_width(cut, size) <= room * (1 + 1e-6) or cut == ""
+    assert 2.0 <= size <= height
+
+
+def test_fitted_text_shrinks_before_it_is_cut():
+    """First the type gets smaller; only at the least size is the text cut, with an ellipsis."""
+    wide = text_width("console lid", 6.0)
+    assert fitted("console lid", wide, 6.0, least=3.0) == ("console lid", 6.0)
+    assert fitted("console lid", wide / 1.5, 6.0, least=3.0) == ("console lid", pytest.approx(4.0))
+    cut, size = fitted("console lid", wide / 3, 6.0, least=3.0)
+    assert cut.endswith("…")
+    assert size == 3.0
+
+
+def test_letters_without_a_shape_are_shown_as_their_code():
+    """Chinese letters, controls and marks that turn a line are codes; the trade's signs are there."""
+    assert shown("面 lid") == "U+9762 lid"
+    assert shown("\x07\u202elid\uffff") == "U+0007U+202ElidU+FFFF"
+    assert shown("Ø ± ° ½ · …") == "Ø ± ° ½ · …"
+    assert printable("面\x00\ud800") == "面U+0000U+D800"
+
+
+def test_text_box_follows_anchor_and_turn():
+    """A text's box lies where the text does."""
+    width = text_width("DATUM", 10)
+    assert text_box(Point(0, 0), "DATUM", 10, "start", 0, False) == pytest.approx((0, -2.4, width, 7.6))
+    assert text_box(Point(0, 0), "DATUM", 10, "end", 0, False) == pytest.approx((-width, -2.4, 0, 7.6))
+    assert text_box(Point(5, 5), "DATUM", 10, "middle", 90, False) == pytest.approx(
+        (5 - 7.6, 5 - width / 2, 5 + 2.4, 5 + width / 2)
+    )
+    assert Text(Point(0, 0), "DATUM", 10, bold=True).bounds.right > width

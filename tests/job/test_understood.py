@@ -1,0 +1,91 @@
+"""What was understood is said back in words, and the starter job reads without mistakes."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from nestkit.job.starter import starter_text
+from nestkit.job.understood import how_many, understood
+from tests.job.texts import CUTTING, PANEL, SHEET, SOUND, TOP, read, with_panel
+
+HOLES = """\
+quantity = 2
+opposite_hand = 1
+[[panel.holes]]
+name = "rim"
+screw = "10-32"
+grid = { start = [1, 1], columns = 4, rows = 2, pitch = [1, 1] }
+[[panel.holes]]
+name = "vent"
+drill = "#7"
+corners = 1
+[[panel.slots]]
+at = [5, 5]
+length = 2
+width = 1
+"""
+
+
+def test_copies_and_drills_are_told_as_the_contract_shows(tmp_path):
+    """The contract's own words: 2 as drawn + 1 opposite hand = 3; 8 x #2, 4 x #7."""
+    said = "\n".join(understood(read(with_panel(HOLES), tmp_path)))
+    assert "2 as drawn + 1 opposite hand = 3" in said
+    assert "8 x #2, 4 x #7, 1 slot" in said
+    assert "14 1/2 x 9 3/4 in" in said
+    assert "polycarbonate, .118 in" in said
+    assert "sold as 1/8 in" in said
+    assert "R027" in said
+
+
+def test_every_panel_and_sheet_is_named(tmp_path):
+    """Nothing of the job is missing: stock without panels, panels without stock, ways with gap and margin."""
+    text = (
+        TOP + CUTTING + '[cutting.sponsor]\nhow = "router"\nkerf = "1/4"\n'
+        + SHEET + 'cut = "sponsor"\n'
+        + SHEET.replace("PC 1/8 2x4", "spare ply").replace("polycarbonate", "plywood")
+        + PANEL + PANEL.replace("lid", "base").replace("polycarbonate", "mdf")
+    )  # fmt: skip
+    said = "\n".join(understood(read(text, tmp_path)))
+    assert 'cut by router ("sponsor")' in said
+    assert "gap 1/2 in" in said
+    assert "margin 3/4 in" in said
+    assert "No panel is cut from: spare ply" in said
+    assert "no stock of this material and thickness" in said
+    assert "base" in said
+
+
+def test_lines_align_and_none_ends_in_spaces(tmp_path):
+    """Lines carry no trailing spaces and no tabs, so that they can be read and compared."""
+    for line in understood(read(SOUND, tmp_path)):
+        assert line == line.rstrip()
+        assert "\t" not in line
+
+
+def test_counts_are_told_in_full(tmp_path):
+    """Each kind of copy is named; one kind alone has no sum."""
+    made = read(with_panel('quantity = 1\nspare = 2\nspare_if_room = 3\nfaces = "alike"\n'), tmp_path).panels[
+        0
+    ]
+    assert how_many(made) == "1 as drawn + 2 spare = 3, 3 more if there is room, faces alike"
+    assert how_many(read(SOUND, tmp_path).panels[0]) == "1 as drawn"
+
+
+def test_the_starter_job_reads_without_mistakes(tmp_path):
+    """The starter is a sound job with stock for all its parts, commented for a beginner."""
+    job = read(starter_text(), tmp_path)
+    assert job.panels
+    assert all(group.sheets for group in job.groups)
+    assert job.groups[0].thickness == Fraction("2.9972")
+    assert starter_text().count("#") > 15
+    assert all(len(line) <= 110 for line in starter_text().split("\n"))
+
+
+def test_the_starter_job_shows_keys_that_can_be_switched_on(tmp_path):
+    """Taking the # from the notes that are keys leaves a sound job."""
+    switched = (
+        starter_text().replace("# date", "date").replace("# margin", "margin").replace("# on_hand", "on_hand")
+    )
+    job = read(switched, tmp_path)
+    assert job.date is not None
+    assert job.groups[0].margin.left > 0
+    assert job.sheets[0].on_hand == 1

@@ -1,0 +1,30 @@
+"""Why a part has no place: the reason that tells what to change."""
+
+from __future__ import annotations
+
+import pytest
+
+from nestkit.layout.reasons import why_unplaced
+from tests.layout.made import group, panel, sheet
+
+LID = {"width": 500, "height": 300}
+
+
+@pytest.mark.parametrize(
+    ("part", "stock", "margin", "words"),
+    [
+        (panel("a", 500, 300), [], 0, "there is no stock"),
+        (panel("a", 500, 300), [sheet("s", 900, 900, buy=False)], 0, "none of the sheets is on hand"),
+        (panel("a", 500, 300), [sheet("s", 900, 900, buy=False, on_hand=2)], 0, "only 2 sheets are on hand"),
+        (panel("a", 1000, 300), [sheet("s", 900, 900)], 0, "no sheet of this thickness is long enough"),
+        (panel("a", 890, 300), [sheet("s", 900, 900)], 10, "long enough inside its margin"),
+        (panel("a", 880, 500), [sheet("s", 900, 400)], 0, "no sheet of this thickness is wide enough"),
+        (panel("a", 880, 390), [sheet("s", 900, 300), sheet("t", 400, 400)], 0, "long and wide enough"),
+        (panel("a", 300, 500, turn="none"), [sheet("s", 900, 400)], 0, 'which turn = "none" forbids'),
+        (panel("a", 300, 500, grain="y"), [sheet("s", 900, 400, grain="y")], 0, "the grain forbids"),
+    ],
+)
+def test_the_reason_names_what_is_in_the_way(part, stock, margin, words):
+    """Stock, count, size, margin, turn and grain each have their own words."""
+    made = group([part], stock, margin=(margin,) * 4)
+    assert words in why_unplaced(made, part)

@@ -1,0 +1,59 @@
+"""Stop rules: rounds, no gain, reached, asked."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from nestkit.layout.stop import AnyOf, Asked, NoGain, Reached, Rounds
+
+SCORE = (0, Fraction(5), 2)
+
+
+def rounds_until_stop(rule, scores) -> int:
+    """Return how many scores a rule lets pass."""
+    for count, score in enumerate(scores):
+        if rule(score):
+            return count
+    return -1
+
+
+def test_rounds_let_so_many_pass():
+    """Three rounds are three answers of no."""
+    assert rounds_until_stop(Rounds(3), [SCORE] * 9) == 3
+    with pytest.raises(ValueError, match="0 or more"):
+        Rounds(-1)
+
+
+def test_no_gain_counts_only_rounds_without_gain():
+    """A better score starts the count anew."""
+    better = (0, Fraction(4), 2)
+    assert rounds_until_stop(NoGain(2), [SCORE, SCORE, better, better, better]) == 4
+    with pytest.raises(ValueError, match="1 or more"):
+        NoGain(0)
+
+
+def test_reached_wants_all_parts_the_cost_and_the_sheets():
+    """The bound is met only without parts left over, in cost and in sheets."""
+    rule = Reached(Fraction(5), 2)
+    assert rule(SCORE)
+    assert not rule((1, Fraction(5), 2))
+    assert not rule((0, Fraction(6), 2))
+    assert not rule((0, Fraction(5), 3))
+
+
+def test_asked_remembers_the_answer():
+    """Once the user said stop it stays so."""
+    answers = iter([False, True, False])
+    rule = Asked(lambda: next(answers))
+    assert [rule(SCORE) for _ in range(3)] == [False, True, True]
+    assert rule.answered
+
+
+def test_any_of_asks_every_rule():
+    """Rules that count are asked each round, also when another has said stop."""
+    one, two = Rounds(1), Rounds(2)
+    both = AnyOf(one, two)
+    assert [both(SCORE) for _ in range(3)] == [False, True, True]
+    assert two(SCORE)

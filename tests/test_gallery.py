@@ -1,0 +1,63 @@
+"""The pictures that the README shows are what nestkit makes today."""
+
+from __future__ import annotations
+
+import importlib.util
+import io
+import re
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import PIL.Image
+import pytest
+
+HERE = Path(__file__).resolve().parent
+spec = importlib.util.spec_from_file_location("gallery", HERE / "gallery.py")
+gallery = importlib.util.module_from_spec(spec)
+spec.loader.exec_module(gallery)
+
+
+@pytest.fixture(scope="module")
+def fresh():
+    """The gallery made afresh."""
+    return gallery.gallery()
+
+
+def marks(svg: bytes) -> list[tuple[str, str, list[float]]]:
+    """Return tag, text and all numbers of each element, in drawing order."""
+    found = []
+    for element in ET.fromstring(svg).iter():
+        numbers = [
+            float(n)
+            for key, value in sorted(element.attrib.items())
+            if key not in {"id", "font-family"} and "clip" not in key
+            for n in re.findall(r"-?\d+\.?\d*(?:e-?\d+)?", value)
+        ]
+        found.append((element.tag, (element.text or "").strip(), numbers))
+    return found
+
+
+def test_the_gallery_is_complete_and_nothing_else():
+    """Each file of the gallery is made by the command, and the README shows each of them."""
+    assert {p.name for p in gallery.GALLERY.iterdir()} == {*gallery.SVGS, *gallery.PNGS}
+    readme = (gallery.ROOT / "README.md").read_text(encoding="utf-8")
+    for name in (*gallery.SVGS, *gallery.PNGS):
+        assert f"output/gallery/{name}" in readme
+
+
+@pytest.mark.parametrize("name", gallery.SVGS)
+def test_the_drawings_are_todays(fresh, name):
+    """Geometry and texts of each committed SVG are those of a fresh one, to 0.001 mm."""
+    kept, made = marks((gallery.GALLERY / name).read_bytes()), marks(fresh[name])
+    assert [m[:2] for m in kept] == [m[:2] for m in made]
+    for (_, _, a), (_, _, b) in zip(kept, made, strict=True):
+        assert a == pytest.approx(b, abs=0.001)
+
+
+@pytest.mark.parametrize("name", gallery.PNGS)
+def test_the_pictures_are_todays(fresh, name):
+    """Each committed PNG has the size of a fresh one, and something is on it."""
+    kept = PIL.Image.open(gallery.GALLERY / name)
+    made = PIL.Image.open(io.BytesIO(fresh[name]))
+    assert kept.size == made.size
+    assert len(set(kept.convert("L").getdata())) > 2

@@ -1,0 +1,66 @@
+"""What the README says is true: its commands run, its files exist, its options are there."""
+
+from __future__ import annotations
+
+import os
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+BLOCKS = re.findall(r"(?:<!-- command: ([a-z ]+) -->\n)?```sh\n(.*?)```", README, re.DOTALL)
+SET_UP = {name: block.strip() for name, block in BLOCKS if name}
+COMMANDS = [line for name, block in BLOCKS if not name for line in block.strip().splitlines()]
+
+
+def run(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
+    """Run a nestkit command of the README in a folder that holds the samples."""
+    arguments = shlex.split(command)
+    assert arguments[0] == ".venv/bin/nestkit", command
+    return subprocess.run(
+        [sys.executable, "-m", "nestkit", *arguments[1:]],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+
+
+def test_there_are_two_commands_to_set_up():
+    """One command sets up and runs the main job, one sets up and passes the tests; CI runs both."""
+    assert set(SET_UP) == {"main job", "tests"}
+    assert all(len(block.splitlines()) == 1 for block in SET_UP.values())
+    assert SET_UP["main job"].endswith(".venv/bin/nestkit nest sample_parts/solar_boat.toml")
+    assert "pytest" in SET_UP["tests"]
+    script = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    for name in SET_UP:
+        assert f'"command: {name}"' in script
+
+
+def test_every_other_command_runs(tmp_path):
+    """The commands of the guides run one after the other, as a reader would type them."""
+    (tmp_path / "sample_parts").symlink_to(ROOT / "sample_parts")
+    assert len(COMMANDS) >= 5
+    for command in COMMANDS:
+        done = run(command, tmp_path)
+        assert done.returncode == 0, f"{command}\n{done.stdout}{done.stderr}"
+        assert done.stdout.strip()
+
+
+def test_every_file_that_it_names_exists():
+    """Links and pictures lead somewhere."""
+    for target in re.findall(r"\]\(([^)#]+)\)", README):
+        assert (ROOT / target).exists(), target
+
+
+@pytest.mark.parametrize("command", ["new", "check", "nest", "template", "estimate", "tables"])
+def test_every_command_is_in_the_readme(command):
+    """Each command of the program is mentioned where its user reads."""
+    assert f"nestkit {command}" in README or f"`{command}`" in README
