@@ -16,7 +16,7 @@ SVGS = {
     "plate-sheet.svg": "sheets/6061-1-8-2x2-01.svg",
 }
 PNGS = {
-    "template-page.png": ("templates/console-lid.pdf", 0),
+    "template-page.png": ("templates/port-light.pdf", 0),
     "sheet-page.png": ("sheets/birch-6-mm-5x5-01.pdf", 0),
 }
 DOTS_PER_INCH = 72
