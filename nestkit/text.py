@@ -1,4 +1,4 @@
-"""Texts for people: columns that align."""
+"""Texts for people: columns that align, sentences that begin and end as such."""
 
 from __future__ import annotations
 
@@ -21,3 +21,15 @@ def columns(rows: Sequence[Sequence[str]], *, right: frozenset[int] = frozenset(
         ).rstrip()
         for row in rows
     ]
+
+
+def sentence(text: str) -> str:
+    """Return a text as a sentence, with a capital and a full stop; empty stays empty.
+
+    >>> sentence("move the hole inwards"), sentence("Why?"), sentence("#7 is a drill"), sentence("")
+    ('Move the hole inwards.', 'Why?', '#7 is a drill.', '')
+    """
+    text = text.strip()
+    if not text:
+        return ""
+    return text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")

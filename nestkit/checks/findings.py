@@ -80,9 +80,9 @@ def holes_said(holes: Iterable[Hole]) -> str:
 
 
 def opening_said(opening: Opening, panel: Panel) -> str:
-    """Return an opening's place within its panel, as the job file has it."""
+    """Return which opening of its panel it is: ``slot 2``, ``cut-out 1``."""
     words = opening.place.removeprefix(panel.place).lstrip(", ")
-    return words or opening.kind
+    return words.replace("cutouts", "cut-out").replace("slots", "slot") or opening.kind
 
 
 def listed(words: Iterable[str], most: int = 4) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from nestkit.errors import Mistake
+from nestkit.text import sentence
 
 if TYPE_CHECKING:
     from nestkit.checks.findings import Finding
@@ -46,8 +47,8 @@ def mistakes_text(mistakes: Sequence[Mistake]) -> str:
     for mistake in mistakes:
         at = f"line {mistake.line}" if mistake.line is not None else "mistake"
         lines.append(f"{at:<10}{mistake.place}")
-        lines.extend(_indented(_sentence(mistake.text)))
-        lines.extend(_indented(_sentence(mistake.remedy)))
+        lines.extend(_indented(sentence(mistake.text)))
+        lines.extend(_indented(sentence(mistake.remedy)))
         lines.append("")
     count = len(mistakes)
     lines.append(f"{count} {'mistake' if count == 1 else 'mistakes'}; nothing was written.")
@@ -59,19 +60,12 @@ def findings_text(findings: Sequence[Finding]) -> str:
     lines = []
     for finding in findings:
         lines.append(f"{finding.level.upper():<10}{finding.place}")
-        lines.extend(_indented(_sentence(finding.text)))
-        lines.extend(_indented(_sentence(finding.remedy)))
+        lines.extend(_indented(sentence(finding.text)))
+        lines.extend(_indented(sentence(finding.remedy)))
         basis = f"Rule {finding.rule}: {finding.source}" if finding.rule else finding.source
-        lines.extend(_indented(_sentence(basis)))
+        lines.extend(_indented(sentence(basis)))
         lines.append("")
     return "\n".join(lines) + ("\n" if lines else "")
-
-
-def _sentence(text: str) -> str:
-    text = text.strip()
-    if not text:
-        return ""
-    return text if text[-1] in ".!?" else f"{text}."
 
 
 def _indented(text: str) -> list[str]:

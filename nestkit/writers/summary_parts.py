@@ -26,6 +26,7 @@ from nestkit.geometry.points import Rect
 from nestkit.job.model import Job
 from nestkit.layout.result import JobLayout
 from nestkit.parts.panel import Panel
+from nestkit.text import sentence
 from nestkit.trade.cautions import cautions, for_materials
 from nestkit.units import Unit, decimal_text, length_text, with_unit
 from nestkit.writers.plan import sheet_files
@@ -108,15 +109,10 @@ def _findings(findings: Iterable[Finding]) -> Lines:
     for f in findings:
         basis = f"Rule {f.rule}: {f.source}" if f.rule and f.source else f.source or f.rule
         lines.append(
-            f"<li><strong>{said(f.place)}</strong>: {said(_sentence(f.text))} {said(_sentence(f.remedy))}"
-            f' <span class="small">{said(_sentence(basis))}</span></li>'
+            f"<li><strong>{said(f.place)}</strong>: {said(sentence(f.text))} {said(sentence(f.remedy))}"
+            f' <span class="small">{said(sentence(basis))}</span></li>'
         )
     return [*lines, "</ul>"]
-
-
-def _sentence(text: str) -> str:
-    text = text.strip()
-    return text if not text or text[-1] in ".!?" else f"{text}."
 
 
 def groups_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:

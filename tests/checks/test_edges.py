@@ -55,7 +55,7 @@ def test_the_distance_to_an_opening_counts(build):
         found = list(edges.edge_distance(build.job(made)))
         assert bool(found) == fires
         if fires:
-            assert "to cutouts 1 there is 6.5 mm" in found[0].text
+            assert "to cut-out 1 there is 6.5 mm" in found[0].text
 
 
 def test_a_hole_over_the_edge_is_left_to_the_error(build):

@@ -71,7 +71,7 @@ def test_a_hole_runs_into_an_opening(build, x, fires):
     found = list(overlaps.holes_meet_openings(build.job(made)))
     assert bool(found) == fires
     if fires:
-        assert "hole 1 and cutouts 1" in found[0].text
+        assert "hole 1 and cut-out 1" in found[0].text
 
 
 @pytest.mark.parametrize(
@@ -111,4 +111,4 @@ def test_openings_run_into_each_other(build, other, fires):
     found = list(overlaps.openings_meet_openings(build.job(made)))
     assert bool(found) == fires
     if fires:
-        assert "cutouts 1 and cutouts 2" in found[0].text
+        assert "cut-out 1 and cut-out 2" in found[0].text

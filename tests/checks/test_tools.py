@@ -38,7 +38,7 @@ def test_an_opening_narrower_than_the_cutter_is_an_error(build, opening, fires):
     )
     assert bool(found) == fires
     assert all((f.level, f.rule) == ("error", "R016") for f in found)
-    assert all("cutouts 1" in f.text for f in found)
+    assert all("cut-out 1" in f.text for f in found)
 
 
 @pytest.mark.parametrize(("how", "level"), [("router", "error"), ("laser", "error"), ("waterjet", "error"),

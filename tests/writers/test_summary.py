@@ -109,9 +109,9 @@ def test_what_is_missing_stands_above_all():
     """Errors and parts without a place come in a frame before the buy list; advice comes later."""
     _, parsed = page(*routed_job(), (ERROR, ADVICE))
     words = " ".join(parsed.text.split())
-    assert words.index("hole 3 leaves it") < words.index("1 part without a place") < words.index("Buy")
+    assert words.index("Hole 3 leaves it") < words.index("1 part without a place") < words.index("Buy")
     assert "=gusset, copy 2: no sheet has room left" in words
-    assert words.index("Buy") < words.index("a sharp corner")
+    assert words.index("Buy") < words.index("A sharp corner")
     assert "The search was ended early" in words
     assert "1 × ply 12! from what is on hand" in words
     assert "0.74 m² (no price given)" in words
