@@ -14,6 +14,7 @@ from nestkit.estimate.estimate import Estimate
 from nestkit.job.model import Job
 from nestkit.layout.result import JobLayout
 from nestkit.parts.panel import Panel
+from nestkit.writers.apart import check_apart
 from nestkit.writers.dxf import dxf_bytes
 from nestkit.writers.hand_over import hand_over
 from nestkit.writers.layout_json import layout_json
@@ -57,6 +58,7 @@ def _sheets(job: Job, layout: JobLayout) -> Iterator[File]:
         data = dxf_bytes(
             sheet_drawing(sheet, group.group, unit=job.unit, stem=stem), unit=job.unit, options=job.dxf
         )
+        check_apart(sheet, group.group, file=f"{name}.dxf")
         compare_sheet(data, sheet, unit=job.unit, options=job.dxf, file=f"{name}.dxf")
         yield f"{name}.dxf", data
         picture = sheet_picture(sheet, group.group, unit=job.unit, stem=stem)

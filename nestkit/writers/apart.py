@@ -1,0 +1,37 @@
+"""A last look at a sheet before it goes out: are the true outlines apart, and clear of the border?
+
+The layout was verified by boxes on whole grid steps. This looks at the outlines themselves, with a
+geometry library that had no part in the layout.
+"""
+
+from __future__ import annotations
+
+from nestkit.drawing.part import laid
+from nestkit.errors import ToolFault
+from nestkit.geometry.points import Rect
+from nestkit.geometry.regions import nearer_than, outside
+from nestkit.job.model import Group
+from nestkit.layout.result import CutSheet
+
+TOLERANCE = 1e-5
+"""Millimetres by which an outline may miss, being made of binary fractions."""
+
+
+def check_apart(sheet: CutSheet, group: Group, *, file: str) -> None:
+    """Raise :class:`~nestkit.errors.ToolFault` where parts are too near to each other or to the border."""
+    outlines = [laid(part).outline for part in sheet.parts]
+    names = [part.panel.name for part in sheet.parts]
+    near = nearer_than(outlines, max(0.0, float(group.gap) - TOLERANCE))
+    if near:
+        i, j, away = near[0]
+        raise ToolFault(f"{file}: {names[i]} and {names[j]} lie {away:.6f} mm apart, less than the gap")
+    margin, stock = group.margin, sheet.stock
+    room = Rect(
+        float(margin.left),
+        float(margin.bottom),
+        float(stock.width - margin.right),
+        float(stock.height - margin.top),
+    ).grown(TOLERANCE)
+    out = outside(outlines, room)
+    if out:
+        raise ToolFault(f"{file}: {names[out[0]]} lies over the border of its sheet")
