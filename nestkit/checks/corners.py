@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from nestkit.checks.findings import Finding, by_rule, panels_with_group
-from nestkit.geometry.distances import Bow, boundary
+from nestkit.geometry.distances import boundary
+from nestkit.geometry.pieces import Bow
 from nestkit.geometry.reach import sharp_corners
 from nestkit.job.model import Job
 from nestkit.parts.panel import Panel

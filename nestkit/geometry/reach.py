@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from nestkit.geometry.distances import ON_LINE, Boundary, Bow, Line, Piece, boundary, gap_between
+from nestkit.geometry.distances import ON_LINE, Boundary, boundary
 from nestkit.geometry.outline import Outline
+from nestkit.geometry.pieces import Bow, Line, Piece, gap_between
 from nestkit.geometry.points import Point
 
 SEEN = 0.1

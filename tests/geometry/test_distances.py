@@ -5,9 +5,9 @@ import shapely
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from nestkit.geometry.distances import boundary, gap_between
+from nestkit.geometry.distances import RUN, boundary
 from nestkit.geometry.outline import Outline, Vertex
-from nestkit.geometry.points import Point, Rect
+from nestkit.geometry.points import Point
 from nestkit.geometry.regions import region
 from nestkit.geometry.shapes import corners_cut, disc, rectangle, slot
 
@@ -74,6 +74,29 @@ def test_a_limit_changes_only_what_lies_beyond_it(one, other, limit):
         assert limited > limit
 
 
+@st.composite
+def stars(draw):
+    """Wavy outlines of many more pieces than are looked at together, some of them arcs."""
+    count, waves, deep = draw(st.integers(3 * RUN, 8 * RUN)), draw(st.integers(2, 9)), draw(st.floats(0, 0.6))
+    bulge = draw(st.sampled_from([0.0, 0.2, -0.2]))
+    vertices = []
+    for i in range(count):
+        angle = math.tau * i / count
+        radius = 40 * (1 + deep * math.sin(waves * angle))
+        vertices.append(Vertex(radius * math.cos(angle), radius * math.sin(angle), bulge * (i % 5 == 0)))
+    return Outline(tuple(vertices))
+
+
+@given(stars(), POINTS)
+def test_what_is_looked_at_together_changes_nothing(outline, point):
+    """On an outline of many pieces distance and side are those found by asking each piece in turn."""
+    line = boundary(outline)
+    assert len(line.runs) >= 3
+    assert line.distance(point) == min(point.to(piece.nearest(point)) for piece in line.pieces)
+    assume(line.distance(point) > 1e-6)
+    assert line.winds_round(point) == (abs(sum(p.angle_from(point) for p in line.pieces)) > math.pi)
+
+
 @given(outlines(), POINTS, st.floats(0, 360))
 def test_turning_changes_nothing(outline, point, angle):
     """Depth is a property of shape and place, not of how both lie."""
@@ -121,11 +144,3 @@ def test_worked_depths(outline, point, depth):
 def test_worked_distances_between_lines(one, other, apart):
     """Nested, crossing, touching and separate outlines have the distance that is worked by hand."""
     assert boundary(one).apart(boundary(other)) == pytest.approx(apart, abs=1e-9)
-
-
-def test_gap_between_boxes():
-    """Boxes that overlap or touch have no gap; else it is the shortest way."""
-    a = Rect(0, 0, 10, 10)
-    assert gap_between(a, Rect(10, 0, 12, 5)) == 0
-    assert gap_between(a, Rect(5, 5, 20, 20)) == 0
-    assert gap_between(a, Rect(13, 14, 20, 20)) == 5
