@@ -60,7 +60,7 @@ def test_every_file_that_it_names_exists():
         assert (ROOT / target).exists(), target
 
 
-@pytest.mark.parametrize("command", ["new", "check", "nest", "template", "estimate", "tables"])
+@pytest.mark.parametrize("command", ["new", "check", "nest", "template", "estimate", "calibrate", "tables"])
 def test_every_command_is_in_the_readme(command):
     """Each command of the program is mentioned where its user reads."""
     assert f"nestkit {command}" in README or f"`{command}`" in README

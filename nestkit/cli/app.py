@@ -126,6 +126,41 @@ def estimate(
 
 
 @app.command()
+def calibrate(
+    job: Annotated[Path | None, typer.Argument(metavar="[JOB]", help="The job, for its paper.")] = None,
+    paper: Annotated[str | None, typer.Option("--paper", metavar="NAME", help="Paper to test.")] = None,
+    x: Annotated[
+        list[str] | None, typer.Option("--x", metavar="READING", help="Ruler x1; again for x2.")
+    ] = None,
+    y: Annotated[
+        list[str] | None, typer.Option("--y", metavar="READING", help="Ruler y1; again for y2.")
+    ] = None,
+    read_to: Annotated[
+        str | None, typer.Option("--read-to", metavar="LENGTH", help="How closely one end is read.")
+    ] = None,
+    write: Annotated[bool, typer.Option("--write", help="Write the scale into the job.")] = False,
+    out: Annotated[Path | None, typer.Option("--out", metavar="FILE", help="PDF to write.")] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Write the print test, or turn readings of it into the printer's scale."""
+    from nestkit.cli import calibrate as command
+
+    run(
+        lambda: command.act(
+            job,
+            paper=paper,
+            x=tuple(x or ()),
+            y=tuple(y or ()),
+            read_to=read_to,
+            write=write,
+            out=out,
+            as_json=as_json,
+        ),
+        as_json=as_json,
+    )
+
+
+@app.command()
 def tables(
     name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="A table; the list without.")] = None,
     as_json: AsJson = False,

@@ -51,7 +51,7 @@ def read_date(top: Entry) -> datetime.date | None:
 
 def read_printing(top: Entry) -> Printing:
     """Return paper and the printer's scale."""
-    usual = _known_paper("letter" if top.notes.unit == "in" else "A4")
+    usual = known_paper("letter" if top.notes.unit == "in" else "A4")
     entry = top.child("printing", "printing", named=True)
     if entry is None:
         return Printing(usual)
@@ -82,14 +82,15 @@ def _paper(entry: Entry) -> Paper | None:
     if not name:
         return None
     try:
-        return _known_paper(name)
+        return known_paper(name)
     except UnknownPaper as fault:
         reason, _, remedy = str(fault).partition("; ")
         entry.wrong("paper", reason, remedy[:1].upper() + remedy[1:])
         return None
 
 
-def _known_paper(name: str) -> Paper:
+def known_paper(name: str) -> Paper:
+    """Return a paper of the table. Raises ``UnknownPaper`` with the names it has."""
     row = paper(name)
     return Paper(row.name, float(row.short), None if row.long is None else float(row.long))
 
