@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from nestkit.checks.findings import Finding
+from nestkit.drawing.marking_out import marking_pages
 from nestkit.drawing.part import part_drawing
 from nestkit.drawing.sheet import sheet_drawing
 from nestkit.drawing.sheet_page import sheet_pages
@@ -49,6 +50,9 @@ def _all_but_summary(job: Job, layout: JobLayout, estimate: Estimate) -> Iterato
     yield from _parts(job)
     for name, content in template_files(job, job.panels):
         yield f"templates/{name}", content
+    tables = marking_pages(job)
+    if tables:
+        yield "marking_out.pdf", pdf_bytes(tables, title=f"{job.name}: marking out")
 
 
 def _sheets(job: Job, layout: JobLayout) -> Iterator[File]:

@@ -1,0 +1,65 @@
+"""Holes as they are marked out by hand: running dimensions from one corner, rounded, the error known."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from nestkit.parts.holes import Hole
+from nestkit.units import GRID_PER_MM
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A running dimension: what is measured, and how far that lies from the true one, both in mm."""
+
+    measured: Fraction
+    error: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedHole:
+    """A hole with its two running dimensions from the datum corner."""
+
+    hole: Hole
+    x: Dimension
+    y: Dimension
+
+
+def rounded(place: float, step: Fraction) -> Dimension:
+    """Return a place in mm as the nearest whole number of steps, and the error.
+
+    A place half way between two steps is taken outwards. It is first brought to the layout's grid:
+    equal dimensions of two parts, however they were reckoned, are rounded alike.
+    """
+    true = Fraction(round(Fraction(place) * GRID_PER_MM), GRID_PER_MM)
+    measured = math.floor(true / step + Fraction(1, 2)) * step
+    return Dimension(measured, measured - true)
+
+
+def marked(holes: Sequence[Hole], step: Fraction) -> tuple[MarkedHole, ...]:
+    """Return the holes in the order of their numbers, each with its running dimensions."""
+    return tuple(
+        MarkedHole(h, rounded(h.at.x, step), rounded(h.at.y, step))
+        for h in sorted(holes, key=lambda h: h.number)
+    )
+
+
+def check_pairs(holes: Sequence[Hole]) -> tuple[tuple[int, int, float], ...]:
+    """Return up to two pairs of holes to measure before drilling, with their true distance in mm.
+
+    The first are the two furthest apart; the second the two furthest apart of the others.
+    """
+    found: list[tuple[int, int, float]] = []
+    used: set[int] = set()
+    for _ in range(2):
+        free = [h for h in holes if h.number not in used]
+        pairs = [(a.at.to(b.at), -a.number, -b.number) for i, a in enumerate(free) for b in free[i + 1 :]]
+        if not pairs:
+            break
+        away, a, b = max(pairs)
+        found.append((-a, -b, away))
+        used |= {-a, -b}
+    return tuple(found)

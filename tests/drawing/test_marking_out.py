@@ -1,0 +1,137 @@
+"""Marking-out tables: every hole of every panel and hand, legible, true, on paper."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+
+import pypdfium2
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nestkit.drawing.marking_out import error_text, how_to_mark, marking_pages, measured_text
+from nestkit.geometry.points import Point
+from nestkit.job.reader import read_job, read_text
+from nestkit.job.settings import known_paper
+from nestkit.parts.marking import Dimension, marked
+from nestkit.units import parse_length
+from nestkit.writers.pdf import pdf_bytes
+
+SAMPLES = Path(__file__).resolve().parent.parent.parent / "sample_parts"
+
+JOB = """
+job = "marks"
+unit = "mm"
+[cutting]
+how = "saw"
+kerf = 3
+[[panel]]
+name = "plate"
+material = "MDF"
+thickness = 6
+size = [2400, 1200]
+opposite_hand = 1
+[[panel.holes]]
+name = "g"
+dia = 5
+grid = {{ start = [20, 20], columns = {columns}, rows = {rows}, pitch = [11.3, 9.7] }}
+"""
+
+
+@pytest.mark.parametrize("sample", ["solar_boat", "rescue_float"])
+def test_every_hole_of_every_hand_stands_in_the_tables(sample):
+    """pdfium reads each panel's page: title, hand, and a line for each hole with both its dimensions."""
+    job = read_job(SAMPLES / f"{sample}.toml")
+    document = pypdfium2.PdfDocument(pdf_bytes(marking_pages(job), title="marking out"))
+    pages = [page.get_textpage().get_text_range() for page in document]
+    document.close()
+    for panel in (p for p in job.panels if p.holes):
+        for opposite in [False] * bool(panel.quantity) + [True] * bool(panel.opposite_hand):
+            title = f"{panel.name}, OPPOSITE HAND" if opposite else panel.name
+            mine = "\n".join(p for p in pages if p.splitlines()[0].removesuffix(" (continued)") == title)
+            assert mine, title
+            shown = panel.mirrored() if opposite else panel
+            for m in marked(shown.holes, job.marking_to):
+                x, y = measured_text(m.x, job.unit), measured_text(m.y, job.unit)
+                words = " ".join(mine.split())
+                row = f"{m.hole.number} {x} {error_text(m.x, job.unit)} {y} {error_text(m.y, job.unit)}"
+                assert row in words, (title, row)
+
+
+@given(columns=st.integers(1, 16), rows=st.integers(1, 16), paper=st.sampled_from(["A4", "letter", "A3"]))
+@settings(max_examples=25, deadline=None)
+def test_any_number_of_holes_stays_on_the_page_without_overlap(columns, rows, paper):
+    """However many holes: each once, no text over another or over the page's edge."""
+    job = read_text(JOB.format(columns=columns, rows=rows), Path())
+    job = replace(job, printing=replace(job.printing, paper=known_paper(paper)))
+    numbers = []
+    for page in marking_pages(job):
+        boxes = [m.bounds for m in page.marks]
+        for i, box in enumerate(boxes):
+            assert min(box.left, box.bottom) >= 0
+            assert box.right <= page.width
+            assert box.top <= page.height
+            assert not any(box.meets(other) for other in boxes[:i])
+        left = min(m.at.x for m in page.marks)
+        numbers += [int(m.text) for m in page.marks if m.at.x == left and m.text.isdigit()]
+    assert sorted(numbers) == sorted([*range(1, columns * rows + 1)] * 2)
+
+
+def test_the_longest_names_fit():
+    """A name and a purpose of 60 letters each lie on the page and leave the table legible."""
+    job = read_text(JOB.format(columns=3, rows=3), Path())
+    wide = replace(job.panels[0], name="W" * 60, used_for="M" * 60, material="MDF " + "Q" * 50)
+    for page in marking_pages(replace(job, panels=(wide,))):
+        boxes = [m.bounds for m in page.marks]
+        assert all(b.right <= page.width for b in boxes)
+        assert not any(a.meets(b) for i, a in enumerate(boxes) for b in boxes[:i])
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+@given(steps=st.integers(0, 4000))
+@settings(max_examples=50)
+def test_what_is_printed_is_what_is_meant(unit, steps):
+    """The printed dimension, read as a length again, is the rounded one."""
+    step = Fraction("25.4") / 64 if unit == "in" else Fraction(1, 2)
+    measured = steps * step
+    assert parse_length(measured_text(Dimension(measured, Fraction(0)), unit), unit) == measured
+
+
+def test_errors_are_told_and_small_ones_in_words():
+    """A rounding error has its sign; none is said to be exact, and one too small to show is not."""
+    assert error_text(Dimension(Fraction(1), Fraction(0)), "in") == "exact"
+    assert error_text(Dimension(Fraction(1), Fraction("0.2032")), "in") == "+.008"
+    assert error_text(Dimension(Fraction(1), Fraction("-0.12")), "mm") == "-0.12"
+    assert error_text(Dimension(Fraction(1), Fraction("-0.001")), "mm") == "under 0.01"
+    assert error_text(Dimension(Fraction(1), Fraction("0.001")), "in") == "under .001"
+
+
+@pytest.mark.parametrize(
+    ("material", "word"),
+    [
+        ("acrylic", "No blow"),
+        ("polycarbonate", "prick lightly"),
+        ("plywood birch", "awl"),
+        ("aluminium", "punch"),
+    ],
+)
+def test_the_mark_suits_the_material(material, word):
+    """No scriber on plastics, no blow on acrylic, awl in wood, punch on metal (rules R098 to R101)."""
+    assert word in how_to_mark(material)
+
+
+def test_an_opposite_hand_is_the_mirror_of_its_twin():
+    """Measured from their own lower left corners, x of one is the width less x of the other."""
+    panel = read_text(JOB.format(columns=4, rows=2), Path()).panels[0]
+    drawn, mirrored = marked(panel.holes, Fraction(1, 2)), marked(panel.mirrored().holes, Fraction(1, 2))
+    for a, b in zip(drawn, mirrored, strict=True):
+        assert a.hole.number == b.hole.number
+        assert b.hole.at == Point(pytest.approx(2400 - a.hole.at.x), a.hole.at.y)
+
+
+def test_the_same_job_gives_the_same_bytes():
+    """The tables are written twice alike."""
+    job = read_job(SAMPLES / "rescue_float.toml")
+    assert pdf_bytes(marking_pages(job), title="x") == pdf_bytes(marking_pages(job), title="x")
