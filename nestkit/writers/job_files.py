@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from nestkit.checks.findings import Finding
 from nestkit.drawing.marking_out import marking_pages
 from nestkit.drawing.part import part_drawing
+from nestkit.drawing.saw_plan import saw_plan_pages
 from nestkit.drawing.sheet import sheet_drawing
 from nestkit.drawing.sheet_page import sheet_pages
 from nestkit.drawing.sheet_picture import picture_scale, sheet_picture
@@ -46,6 +47,9 @@ def _all_but_summary(job: Job, layout: JobLayout, estimate: Estimate) -> Iterato
     yield "buy.csv", buy_csv(job, estimate)
     yield "parts.csv", parts_csv(job, layout)
     yield from _sheets(job, layout)
+    plan = saw_plan_pages(job, layout)
+    if plan:
+        yield "saw_plan.pdf", pdf_bytes(plan, title=f"{job.name}: saw plan")
     yield "sheets/hand_over.txt", hand_over(job, layout).encode()
     yield from _parts(job)
     for name, content in template_files(job, job.panels):
