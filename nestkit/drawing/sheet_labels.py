@@ -68,13 +68,13 @@ def label(lines: Sequence[str], spot: Spot, at: Point) -> tuple[Mark, ...]:
 @lru_cache(maxsize=4096)
 def _place(texts: tuple[str, ...], spot: Spot) -> Place | None:
     ways = (True, False) if spot.width >= 0.8 * spot.height else (False, True)
-    for obstacles in (spot.obstacles + spot.dots, spot.obstacles):
-        for shrink in (1.0, 0.8, 0.65, LEAST_TYPE / NAME_TYPE):
-            for upright in ways:
-                wide, tall = _size(texts, NAME_TYPE * shrink)
-                middle = _free_place(*((wide, tall) if upright else (tall, wide)), spot, obstacles)
-                if middle is not None:
-                    return Place(middle, NAME_TYPE * shrink, upright)
+    obstacles = spot.obstacles + spot.dots
+    for shrink in (1.0, 0.8, 0.65, LEAST_TYPE / NAME_TYPE):
+        for upright in ways:
+            wide, tall = _size(texts, NAME_TYPE * shrink)
+            middle = _free_place(*((wide, tall) if upright else (tall, wide)), spot, obstacles)
+            if middle is not None:
+                return Place(middle, NAME_TYPE * shrink, upright)
     return None
 
 
