@@ -102,6 +102,7 @@ def _facts_and_map(facts: Facts, plan: Tiling, shape: PageShape, *, first_page: 
     right.gap(1.5)
     right.picture(tile_map(facts, plan, right.width, inner.height * 0.3, first_page=first_page))
     flow.beside(left, right, at)
+    flow.gap(1.5)
     return flow
 
 

@@ -120,7 +120,8 @@ def _in_short(facts: dict[str, str]) -> str:
     """What every page of many says: what matters most first, as the line may be cut."""
     words = [f"Make {facts['Make']}", facts["Material"]]
     words += [f"Rev {facts[key]}" for key in ("Revision",) if key in facts]
-    words += [facts[key] for key in ("Unit", "Date", "Job") if key in facts]
+    words += [facts["Unit"], facts["Scale"].partition(",")[0]]
+    words += [facts[key] for key in ("Date", "Job") if key in facts]
     return " · ".join(words)
 
 

@@ -14,7 +14,8 @@ from nestkit.drawing.template_labels import Field, place_label, place_words
 from nestkit.geometry.points import Rect
 
 LABEL = 3.8
-WORDS = 7.0
+WORDS = (7.0, 5.0, LABEL)
+"""Type of the words on the part: the largest of these that finds room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +90,7 @@ def _words(facts: Facts, field: Field) -> list[Mark]:
     marks: list[Mark] = []
     openings = [opening.outline for opening in facts.view.openings]
     for text in (facts.face, facts.hand):
-        if text:
-            marks += place_words(field, text, WORDS, facts.view.outline, openings)
+        sizes = WORDS if text else ()
+        tries = (place_words(field, text, size, facts.view.outline, openings) for size in sizes)
+        marks += next(filter(None, tries), [])
     return marks

@@ -20,6 +20,8 @@ from nestkit.stock.sheet import Sheet
 from nestkit.stock.ways import Margin, Way
 
 MM_PER_POINT = 25.4 / 72
+BORDER = 6.35 - 0.36
+"""The margin of every page, less half of the heaviest line."""
 
 # Sizes from the tables that the standards give: ISO 216, ASME Y14.1.
 PAPERS = {
@@ -194,16 +196,29 @@ def job(
 
 @dataclass(frozen=True)
 class PrintedPath:
-    """A path of a printed page in mm: the points on it, whether any edge is curved, whether closed."""
+    """A path of a printed page in mm: the points on it, whether any edge is curved, whether closed.
+
+    ``clip`` is the box outside which nothing of it is printed.
+    """
 
     points: tuple[Point, ...]
     curved: bool
     closed: bool
+    clip: Rect | None = None
 
     @property
     def box(self) -> Rect:
         xs, ys = [p.x for p in self.points], [p.y for p in self.points]
         return Rect(min(xs), min(ys), max(xs), max(ys))
+
+    @property
+    def whole(self) -> bool:
+        """Say whether all of it is printed, nothing cut off by its clip."""
+        box, clip = self.box, self.clip
+        return clip is None or (
+            clip.left <= box.left and clip.bottom <= box.bottom
+            and box.right <= clip.right and box.top <= clip.top
+        )  # fmt: skip
 
     @property
     def circle(self) -> tuple[Point, float, float] | None:
@@ -225,8 +240,8 @@ class PrintedPage:
     texts: tuple[tuple[str, Point], ...]
 
     def circles(self, dia_x: float, dia_y: float) -> list[Point]:
-        """The centres of circles as printed with these two diameters, to 0.01 mm."""
-        found = [path.circle for path in self.paths if path.circle]
+        """The centres of circles printed whole with these two diameters, to 0.01 mm."""
+        found = [path.circle for path in self.paths if path.circle and path.whole]
         return [
             centre
             for centre, across, up in found
@@ -234,11 +249,11 @@ class PrintedPage:
         ]
 
     def diamonds(self) -> list[Point]:
-        """The centres of registration crosses: small closed paths of four straight edges."""
+        """The centres of registration crosses printed whole: small closed paths of four straight edges."""
         return [
             p.box.centre
             for p in self.paths
-            if p.closed and not p.curved and len(set(p.points)) == 4 and 3.9 < p.box.width < 4.1
+            if p.whole and p.closed and not p.curved and len(set(p.points)) == 4 and 3.9 < p.box.width < 4.1
         ]
 
     def longest(self, axis: str) -> float:
@@ -297,7 +312,25 @@ def _path(thing: pypdfium2.PdfObject) -> PrintedPath:
                 curves.clear()
         else:
             points.append(at)
-    return PrintedPath(tuple(points), curved, closed)
+    return PrintedPath(tuple(points), curved, closed, _clip(thing))
+
+
+def _clip(thing: pypdfium2.PdfObject) -> Rect | None:
+    """The box of a clip path, which pdfium gives in the page's frame; all clips of ours are boxes."""
+    clip = pdfium.FPDFPageObj_GetClipPath(thing)
+    boxes = []
+    for i in range(max(0, pdfium.FPDFClipPath_CountPaths(clip))):
+        xs, ys = [], []
+        for j in range(pdfium.FPDFClipPath_CountPathSegments(clip, i)):
+            x, y = ctypes.c_float(), ctypes.c_float()
+            pdfium.FPDFPathSegment_GetPoint(pdfium.FPDFClipPath_GetPathSegment(clip, i, j), x, y)
+            xs.append(x.value * MM_PER_POINT)
+            ys.append(y.value * MM_PER_POINT)
+        boxes.append(Rect(min(xs), min(ys), max(xs), max(ys)))
+    if not boxes:
+        return None
+    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+    return Rect(max(lefts), max(bottoms), min(rights), min(tops))
 
 
 def _text(thing: pypdfium2.PdfObject, text_page: pypdfium2.PdfTextPage) -> str:

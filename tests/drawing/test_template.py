@@ -1,10 +1,9 @@
-"""Templates as pdfium and svgelements read them: true to size on every paper, face and hand."""
+"""What templates show and say: every face and hand, words, labels, seams, names however extreme."""
 
 from __future__ import annotations
 
 import io
 from dataclasses import replace
-from fractions import Fraction
 from pathlib import Path
 
 import pypdfium2
@@ -13,169 +12,21 @@ import pytest
 import svgelements
 
 from nestkit.drawing.layers import Layer
+from nestkit.drawing.model import Inset
 from nestkit.drawing.record import dump, record
-from nestkit.drawing.rulers import reading
 from nestkit.drawing.template import template, template_pages
 from nestkit.errors import UserError
-from nestkit.geometry.points import Point
 from nestkit.geometry.shapes import rectangle
 from nestkit.job.model import Job, Paper, Printing
 from nestkit.parts.panel import Panel
-from nestkit.units import MM_PER_INCH
 from nestkit.writers.pdf import pdf_bytes
 from nestkit.writers.svg import svg_bytes
 from tests.drawing import bench
-from tests.drawing.bench import PrintedPage
+from tests.drawing.bench import BORDER
 
 GOLDEN = Path(__file__).parent.parent / "golden"
 TRUE = 0.01
 """Millimetres: what is printed may differ by this from what was asked for."""
-
-BORDER = 6.35 - 0.36
-"""The margin, less half of the heaviest line."""
-
-# One corrected printer and one true one, on every paper; each part meets cut paper and a roll.
-CASES = [
-    (bench.lid(), "in", "letter", 0.996, 1.004),
-    (bench.lid(), "in", "tabloid", 1.0, 1.0),
-    (bench.lid(), "in", "roll 24 in", 1.004, 0.996),
-    (bench.bracket(), "in", "letter", 0.996, 1.004),
-    (bench.bracket(), "in", "A4", 1.0, 1.0),
-    (bench.hatch(), "mm", "A4", 0.996, 1.004),
-    (bench.hatch(), "mm", "A3", 1.004, 0.996),
-    (bench.gusset(), "mm", "A4", 1.0, 1.0),
-    (bench.deck(), "in", "letter", 0.996, 1.004),
-    (bench.deck(), "in", "A3", 1.0, 1.0),
-    (bench.deck(), "in", "roll 24 in", 0.996, 1.004),
-]
-
-
-def scales(page: PrintedPage, job: Job) -> tuple[float, float]:
-    """The printer's scale along x and y of a page: scale_x is the paper's short side's, across a roll."""
-    printing = job.printing
-    across = page.width if printing.paper.long is None else min(page.width, page.height)
-    upright = abs(across - printing.paper.short) < TRUE and abs(page.width - printing.paper.short) < TRUE
-    assert upright or abs(page.height - printing.paper.short) < TRUE
-    return (printing.scale_x, printing.scale_y) if upright else (printing.scale_y, printing.scale_x)
-
-
-def as_measured(page: PrintedPage, job: Job, part: Panel) -> list[tuple[float, Point]]:
-    """Diameter and centre of every hole ring on a page, as measured once the printer has scaled it."""
-    x, y = scales(page, job)
-    found = []
-    for dia in sorted({hole.dia for hole in part.holes}):
-        found += [(dia, Point(at.x * x, at.y * y)) for at in page.circles(dia / x, dia / y)]
-    return found
-
-
-def joined(pages: list[PrintedPage], job: Job, part: Panel) -> list[tuple[float, Point]]:
-    """Lay the pages together by crosses of the same letter; return all holes in the first page's frame."""
-    crosses = []
-    for page in pages:
-        x, y = scales(page, job)
-        named = {}
-        for at in page.diamonds():
-            letter = min(page.texts, key=lambda t, at=at: t[1].to(at.moved(1.6 / x, 1.6 / y)))
-            assert letter[1].to(at.moved(1.6 / x, 1.6 / y)) < 0.05
-            named[letter[0].strip()] = Point(at.x * x, at.y * y)
-        crosses.append(named)
-    shifts = {0: Point(0.0, 0.0)}
-    while len(shifts) < len(pages):
-        before = len(shifts)
-        for i, named in enumerate(crosses):
-            for j in list(shifts):
-                shared = sorted(named.keys() & crosses[j].keys())
-                if i in shifts or not shared:
-                    continue
-                assert len(shared) >= 2, "two neighbours share at least two crosses"
-                moves = [
-                    Point(
-                        crosses[j][k].x + shifts[j].x - named[k].x, crosses[j][k].y + shifts[j].y - named[k].y
-                    )
-                    for k in shared
-                ]
-                assert all(move.to(moves[0]) < TRUE for move in moves)
-                shifts[i] = moves[0]
-        assert len(shifts) > before, "every page joins another"
-    return [
-        (dia, at.moved(*shifts[i]))
-        for i, page in enumerate(pages)
-        for dia, at in as_measured(page, job, part)
-    ]
-
-
-def datum(page: PrintedPage, job: Job) -> Point:
-    """The part's corner: 1.2 mm in from the only open path of three points, as measured."""
-    x, y = scales(page, job)
-    bracket = next(p for p in page.paths if len(p.points) == 3 and not p.closed)
-    return Point((bracket.box.left + 1.2 / x) * x, (bracket.box.bottom + 1.2 / y) * y)
-
-
-@pytest.mark.parametrize("case", CASES, ids=lambda c: f"{c[0].name}-{c[2]}-{c[3]}")
-def test_every_hole_lies_true_on_paper(case):
-    """Whatever the paper and the printer's scale, each hole is where the part has it, and of its size."""
-    part, unit, paper, scale_x, scale_y = case
-    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y)
-    pages = bench.read(pdf_bytes(template_pages(job, part), title=part.name))
-    tiles = pages if len(pages) == 1 else pages[1:]
-    corner = datum(tiles[0], job)
-    found = [(dia, at.moved(-corner.x, -corner.y)) for dia, at in joined(tiles, job, part)]
-    for hole in part.holes:
-        assert any(abs(dia - hole.dia) < TRUE and at.to(hole.at) < TRUE for dia, at in found), hole
-    for dia, at in found:
-        assert any(abs(dia - hole.dia) < TRUE and at.to(hole.at) < 2 * TRUE for hole in part.holes)
-
-
-@pytest.mark.parametrize("case", CASES, ids=lambda c: f"{c[0].name}-{c[2]}-{c[3]}")
-def test_every_page_proves_its_scale(case):
-    """On every page two unbroken lines measure, once printed, what the words beside them say."""
-    part, unit, paper, scale_x, scale_y = case
-    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y)
-    pages = bench.read(pdf_bytes(template_pages(job, part), title=part.name))
-    for page in pages:
-        x, y = scales(page, job)
-        step = MM_PER_INCH / 2 if unit == "in" else Fraction(10)
-        for axis, scale, side in (("x", x, page.width), ("y", y, page.height)):
-            said = [
-                n * step
-                for n in range(1, 200)
-                if f"CHECK RULER: {reading(n * step, unit)}" in page.words
-                and any(
-                    abs((p.box.width if axis == "x" else p.box.height) * scale - float(n * step)) < TRUE
-                    for p in page.paths
-                    if len(p.points) == 2 and not p.curved and not p.closed
-                )
-            ]
-            assert said, f"no ruler along {axis}"
-            # As long as the page allows: what is left is margins, the other ruler and part of a step.
-            assert float(max(said)) > min(980.0, side * scale - 2 * 6.35 - 10.0 - float(step))
-
-
-@pytest.mark.parametrize("case", CASES, ids=lambda c: f"{c[0].name}-{c[2]}-{c[3]}")
-def test_nothing_is_printed_in_the_border_that_printers_cannot_reach(case):
-    """All lines stay within the page's margin of 6.35 mm."""
-    part, unit, paper, scale_x, scale_y = case
-    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y)
-    for drawing in template_pages(job, part):
-        for mark in drawing.marks:
-            box = mark.bounds
-            assert min(box.left, box.bottom) > BORDER, mark
-            assert box.right < drawing.width - BORDER, mark
-            assert box.top < drawing.height - BORDER, mark
-
-
-@pytest.mark.parametrize(
-    "part", [bench.lid(), bench.hatch(), bench.gusset(), bench.bracket()], ids=lambda p: p.name
-)
-@pytest.mark.parametrize("scale", [(1.0, 1.0), (0.996, 1.004)])
-def test_outline_on_a_single_page_has_its_size(part, scale):
-    """The outline's box measures width by height, whatever the outline."""
-    job = bench.job(part, unit="mm", paper="roll 24 in", scale_x=scale[0], scale_y=scale[1])
-    [page] = bench.read(pdf_bytes(template_pages(job, part), title=part.name))
-    x, y = scales(page, job)
-    wide, high = float(part.width), float(part.height)
-    sizes = [(p.box.width * x, p.box.height * y) for p in page.paths if p.closed]
-    assert any(abs(w - wide) < TRUE and abs(h - high) < TRUE for w, h in sizes)
 
 
 def test_svg_is_the_whole_part_nominal():
@@ -298,6 +149,7 @@ def test_words_of_the_title_block_and_the_hole_table():
         assert "Print at 100 %, do not fit to page." in page.words
         assert "THIS FACE UP" in page.words
         assert "console lid" in page.words
+        assert "inch · 1:1" in page.words
     labels = " ".join(" ".join(page.words for page in pages[1:]).split())
     for wanted in ("1 #2 .221", "5 #7 .201", "12 1/4 .250"):
         assert wanted in labels
@@ -356,24 +208,6 @@ def test_no_label_is_cut_by_a_seam():
             and mark.bounds.top <= window.clip.top
         ]
         assert shown, hole
-
-
-def test_large_hole_on_a_seam_is_whole_on_some_page():
-    """A hole wider than the usual overlap gets a wider one; the cover says it."""
-    part = bench.panel(
-        400,
-        300,
-        holes=bench.numbered_holes(
-            ("big", replace(bench.QUARTER, dia=40.0), [(x, 150) for x in range(50, 351, 50)])
-        ),
-    )
-    job = bench.job(part, unit="mm", paper="A4")
-    pages = bench.read(pdf_bytes(template_pages(job, part), title="big"))
-    assert "overlap 41 mm" in pages[0].words.replace("\n", " ")
-    found = joined(pages[1:], job, part)
-    corner = datum(pages[1], job)
-    for hole in part.holes:
-        assert any(at.moved(-corner.x, -corner.y).to(hole.at) < TRUE for _, at in found)
 
 
 def test_holes_without_room_for_a_label_are_listed():
@@ -461,6 +295,20 @@ def test_a_cover_too_long_for_a_page_goes_on_and_says_so():
     assert all(f"group {i}" in words for i in range(50))
 
 
+def test_small_parts_say_their_face_in_smaller_type():
+    """Words that would not fit a small part in large type stand on it in smaller type, not nowhere."""
+    large, small = (
+        bench.panel(120, 80),
+        bench.panel(60, 40, holes=bench.numbered_holes(("a", bench.M5, [(10, 20)]))),
+    )
+    sizes = []
+    for part in (large, small):
+        page = template(bench.job(part), part)
+        window = next(m for m in page.marks if isinstance(m, Inset))
+        sizes.append([m.height for m in window.drawing.marks if getattr(m, "text", "") == "THIS FACE UP"])
+    assert sizes == [[7.0], [5.0]]
+
+
 def test_no_date_prints_none():
     """Without a date in the job no date is on the print: the clock is never read."""
     part = bench.bracket()
@@ -469,7 +317,7 @@ def test_no_date_prints_none():
 
 
 def test_golden_small_template():
-    """A small template is drawn as it was when a person last looked at it."""
+    """A small template is drawn as it was when it was last looked at."""
     part = bench.panel(
         60,
         40,
