@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 import traceback
@@ -20,6 +21,9 @@ WITH_ERRORS = 1
 USER = 2
 FAULT = 3
 INTERRUPTED = 130
+
+_FULL = {errno.ENOSPC, errno.EDQUOT, errno.EIO}
+"""What the system says of a place that takes no more output. Files are told of by name before."""
 
 
 def run(act: Callable[[], int], *, as_json: bool = False, mistakes_are_the_result: bool = False) -> NoReturn:
@@ -38,14 +42,27 @@ def run(act: Callable[[], int], *, as_json: bool = False, mistakes_are_the_resul
         # flushes on its way out: give it somewhere to flush to.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         code = DONE
+    except OSError as fault:
+        if fault.errno not in _FULL or fault.filename is not None:
+            code = _say_fault()
+        else:
+            sys.stderr.write(
+                f"nestkit: the output cannot be written ({fault.strerror}); make room, or send it elsewhere. "
+                "A job folder that was written is whole.\n"
+            )
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            code = USER
     except Exception:  # the last resort: whatever is left is a fault of ours, and is said so
-        sys.stderr.write(traceback.format_exc())
-        sys.stderr.write(
-            "nestkit: this is a fault of nestkit, not of your job; nothing was written. "
-            "Please report it with the lines above.\n"
-        )
-        code = FAULT
+        code = _say_fault()
     raise typer.Exit(code)
+
+
+def _say_fault() -> int:
+    sys.stderr.write(traceback.format_exc())
+    sys.stderr.write(
+        "nestkit: this is a fault of nestkit, not of your job. Please report it with the lines above.\n"
+    )
+    return FAULT
 
 
 def _plain_pipes() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -11,8 +11,10 @@ from nestkit.drawing.template_facts import facts_of, hole_label
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_page import MARGIN
 from nestkit.drawing.type import text_width
+from nestkit.estimate.estimate import by_hand
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Job
+from nestkit.parts.holes import Hole
 from nestkit.parts.marking import Dimension, MarkedHole, check_pairs, marked
 from nestkit.parts.panel import Panel
 from nestkit.trade.cautions import cautions
@@ -38,24 +40,31 @@ class _Page:
 
 
 def marking_pages(job: Job) -> tuple[Drawing, ...]:
-    """Return the marking-out tables of all panels with holes, by bench, both hands where both are made."""
+    """Return the tables of all panels with holes to drill by hand, sorted by bench, each hand its own."""
     paper = job.printing.paper
     page = _Page(paper.short, paper.long or _USUAL_LENGTH[job.unit])
     sheets: list[tuple[str, list[Mark]]] = []
-    for panel in sorted((p for p in job.panels if p.holes), key=lambda p: p.used_for):
+    for panel in sorted((p for p in job.panels if drilled(job, p)), key=lambda p: p.used_for):
         as_drawn = panel.quantity + panel.spare + panel.spare_if_room
         for opposite in [False] * bool(as_drawn) + [True] * bool(panel.opposite_hand):
             sheets += _panel(job, panel, opposite, page)
     return tuple(_finished(marks, title, page, n, len(sheets)) for n, (title, marks) in enumerate(sheets, 1))
 
 
+def drilled(job: Job, panel: Panel) -> tuple[Hole, ...]:
+    """Return the holes of a panel that are drilled by hand: those that no machine cuts with the part."""
+    way = job.way_of(panel)
+    return tuple(h for h in panel.holes if by_hand(way, h.dia))
+
+
 def _panel(job: Job, panel: Panel, opposite: bool, page: _Page) -> Iterator[tuple[str, list[Mark]]]:
     """Yield the pages of one panel and hand: what it is, how to measure, then the table."""
     shown = panel.mirrored() if opposite else panel
-    rows = list(marked(shown.holes, job.marking_to))
+    holes = drilled(job, shown)
+    rows = list(marked(holes, job.marking_to))
     title = f"{panel.name}, OPPOSITE HAND" if opposite else panel.name
     head = _head(job, panel, opposite, title, page)
-    checks = _checks(shown, job.unit, page)
+    checks = _checks(holes, job.unit, page)
     while True:
         flow = Flow(page.room.width)
         flow.add(head)
@@ -76,6 +85,9 @@ def _head(job: Job, panel: Panel, opposite: bool, title: str, page: _Page) -> Fl
     flow.title(title, 9.0, least=4.0)
     flow.text("MARKING OUT - THIS FACE UP", 6.0, bold=True)
     said = [facts[key] for key in ("Material", "Size", "For", "Date", "Job") if key in facts]
+    left = len(panel.holes) - len(drilled(job, panel))
+    if left:
+        flow.text(f"{left} of its holes are cut with the part and are not listed here.", 4.0, bold=True)
     flow.text(f"Make {facts['Make']} · " + " · ".join(said), _SMALL)
     flow.gap(2.0)
     corner = "corner" if panel.shape == "rectangle" else "corner of the box around the part"
@@ -163,10 +175,10 @@ def error_text(dimension: Dimension, unit: Unit) -> str:
     return f"{inches:+.3f}".replace("0.", ".", 1) if abs(inches) >= 0.0005 else "under .001"
 
 
-def _checks(panel: Panel, unit: Unit, page: _Page) -> Flow:
+def _checks(holes: Sequence[Hole], unit: Unit, page: _Page) -> Flow:
     """Say which distances prove the marks before the first drill."""
     flow = Flow(page.room.width)
-    pairs = check_pairs(panel.holes)
+    pairs = check_pairs(holes)
     flow.gap(3.0)
     if pairs:
         flow.text("Before the first drill, measure from mark to mark:", 4.0, bold=True)

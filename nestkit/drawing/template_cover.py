@@ -117,10 +117,12 @@ def _steps(facts: Facts, plan: Tiling, paper: str, *, first_page: int) -> list[s
         )
         steps += _after_joining(facts)
     steps.append(facts.order)
-    steps.append(
-        "Lay the datum corner on that of the sheet, tape it from there outwards, punch every hole, then "
-        "measure two diagonals before the first drill."
-    )
+    if len(facts.cut) < len(facts.view.holes) or not facts.view.holes:
+        which = "every hole that is not cut already" if facts.cut else "every hole"
+        steps.append(
+            f"Lay the datum corner on that of the sheet, tape it from there outwards, punch {which}, then "
+            "measure two diagonals before the first drill."
+        )
     return steps
 
 

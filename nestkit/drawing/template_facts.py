@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from nestkit.drawing.datum import room_for_datum
+from nestkit.estimate.estimate import by_hand
 from nestkit.geometry.points import Rect
 from nestkit.job.model import Group, Job
 from nestkit.parts.holes import Drill, Hole
@@ -49,6 +50,7 @@ class Facts:
     in_short: str
     footer: str
     cautions: tuple[str, ...]
+    cut: frozenset[int]
 
     @property
     def part_box(self) -> Rect:
@@ -75,7 +77,8 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
     for mirrored in (opposite, back):
         view = view.mirrored() if mirrored else view
     group = next((g for g in job.groups if any(p.name == panel.name for p in g.panels)), None)
-    how = group.way.how if group is not None else job.ways[0].how
+    way = job.way_of(panel)
+    cut = frozenset(h.number for h in panel.holes if not by_hand(way, h.dia))
     facts = _facts(job, panel, group, opposite=opposite, back=back, corrected=corrected)
     return Facts(
         view=view,
@@ -85,12 +88,13 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
         face="BACK FACE - MIRRORED" if back else "THIS FACE UP",
         hand="OPPOSITE HAND" if opposite else "",
         facts=tuple(facts),
-        order=_order(job, panel, how),
-        holes=tuple(_hole_rows(view.holes, job.unit)),
+        order=_order(job, panel, way.how, cut),
+        holes=tuple(_hole_rows(view.holes, job.unit, cut)),
         places=(),
         in_short=_in_short(dict(facts)),
         footer=cautions("footer")[0],
         cautions=cautions("template") + for_materials([panel.material], []),
+        cut=cut,
     )
 
 
@@ -148,11 +152,18 @@ def _thickness(panel: Panel, group: Group | None, unit: Unit) -> str:
     return thickness
 
 
-def _order(job: Job, panel: Panel, how: str) -> str:
-    """Order of work at the bench: a rectangle is cut to size first, an odd outline last."""
-    cut = "Cut" if how in ("router", "laser", "waterjet") else "Saw"
+def _order(job: Job, panel: Panel, how: str, cut: frozenset[int]) -> str:
+    """Order of work at the bench: a rectangle is sawn to size first, an odd outline last.
+
+    A machine cuts all edges, and the holes ``cut``: only the others are drilled by hand.
+    """
+    if how in ("router", "laser", "waterjet"):
+        rest = [h.number for h in panel.holes if h.number not in cut]
+        if not rest:
+            return f"Edges and holes are cut by {how}: nothing to drill. This print is for checking."
+        return f"Edges{' and some holes' if cut else ''} are cut by {how}. Drill only {_numbers(rest)}."
     if panel.shape == "rectangle":
-        order = f"{cut} to size first. This line means: edge here."
+        order = "Saw to size first. This line means: edge here."
         if len(panel.outline.vertices) > 4:
             order += " Corners and notches last."
         return order
@@ -162,7 +173,19 @@ def _order(job: Job, panel: Panel, how: str) -> str:
     return "Drill first, cut last."
 
 
-def _hole_rows(holes: tuple[Hole, ...], unit: Unit) -> list[HoleRow]:
+def _numbers(numbers: list[int]) -> str:
+    """Return ``hole 5`` or ``holes 1 to 4, 7``: runs of three or more are drawn together."""
+    runs: list[list[int]] = []
+    for n in sorted(numbers):
+        if runs and n == runs[-1][-1] + 1:
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+    said = [f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(map(str, r)) for r in runs]
+    return f"hole{'' if len(numbers) == 1 else 's'} {', '.join(said)}"
+
+
+def _hole_rows(holes: tuple[Hole, ...], unit: Unit, cut: frozenset[int]) -> list[HoleRow]:
     rows = []
     for (group, drill), same in groupby(holes, key=lambda h: (h.group, h.drill)):
         numbers = [hole.number for hole in same]
@@ -173,7 +196,7 @@ def _hole_rows(holes: tuple[Hole, ...], unit: Unit) -> list[HoleRow]:
         rows.append(
             HoleRow(
                 numbers=span,
-                drill=drill.name or "no drill of the tables",
+                drill="CUT ALREADY" if numbers[0] in cut else drill.name or "no drill of the tables",
                 dia=_both_units(drill.dia, unit),
                 use=f"{group}: {use}" if group and use else group or use,
                 # Table and standard; who was seen to print the same values is for the table itself.
@@ -200,9 +223,14 @@ def _dia(drill: Drill, unit: Unit) -> str:
     return f"Ø{decimal_text(drill.dia, 2)}"
 
 
-def hole_label(hole: Hole, unit: Unit) -> str:
-    """Return the label of a hole: number, drill, diameter: ``3  #2 .221``, ``3  Ø5.5``."""
+def hole_label(hole: Hole, unit: Unit, *, cut: bool = False) -> str:
+    """Return the label of a hole: number, drill, diameter: ``3  #2 .221``, ``3  Ø5.5``.
+
+    A hole that a machine has ``cut`` names no drill: ``3  CUT Ø10``.
+    """
     drill = hole.drill
+    if cut:
+        return f"{hole.number}  CUT {_dia(drill, unit)}"
     same = drill.name.removesuffix(" mm") == decimal_text(drill.dia, 2)
     name = "" if same and unit == "mm" else drill.name
     return f"{hole.number}  {name} {_dia(drill, unit)}" if name else f"{hole.number}  {_dia(drill, unit)}"

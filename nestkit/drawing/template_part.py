@@ -53,7 +53,8 @@ def part_marks(facts: Facts, room: Rect, kept_free: Iterable[Rect] = ()) -> Part
     labels: list[Mark] = []
     unlabelled = []
     for hole in view.holes:
-        texts = (hole_label(hole, facts.unit), str(hole.number))
+        cut = hole.number in facts.cut
+        texts = (hole_label(hole, facts.unit, cut=cut), f"{hole.number} CUT" if cut else str(hole.number))
         label = place_label(field, hole.at, hole.dia, texts, LABEL, centres_of_holes)
         labels += label
         if not label:

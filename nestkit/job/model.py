@@ -71,3 +71,7 @@ class Job:
     sheets: tuple[Sheet, ...]
     panels: tuple[Panel, ...]
     groups: tuple[Group, ...]
+
+    def way_of(self, panel: Panel) -> Way:
+        """Return the way in which a panel of the job is cut."""
+        return next((g.way for g in self.groups if any(p.name == panel.name for p in g.panels)), self.ways[0])

@@ -297,6 +297,25 @@ def test_a_pipe_gets_plain_utf_8_and_may_close_early(small, tmp_path):
     assert closed.stdout.count(b"\n") == 1
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+def test_output_that_cannot_be_written_is_no_fault_of_ours(small, tmp_path):
+    """A full standard output ends with 2 in words, without a traceback; the folder is whole."""
+    with open("/dev/full", "w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "nestkit", "nest", str(small), "--out", "out"],
+            cwd=tmp_path,
+            env={**os.environ, "PYTHONPATH": str(ROOT)},
+            stdout=full,
+            stderr=subprocess.PIPE,
+            timeout=60,
+            check=False,
+        )
+    assert done.returncode == 2
+    assert b"Traceback" not in done.stderr
+    assert b"make room" in done.stderr
+    assert (tmp_path / "out" / "files.txt").read_text().splitlines() == sorted(content(tmp_path / "out"))
+
+
 def long_job(pieces: int) -> str:
     """A job whose search takes a while."""
     panels = "\n".join(

@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nestkit.drawing.marking_out import error_text, how_to_mark, marking_pages, measured_text
+from nestkit.drawing.marking_out import drilled, error_text, how_to_mark, marking_pages, measured_text
+from nestkit.drawing.template import template_pages
 from nestkit.geometry.points import Point
 from nestkit.job.reader import read_job, read_text
 from nestkit.job.settings import known_paper
@@ -42,18 +43,18 @@ grid = {{ start = [20, 20], columns = {columns}, rows = {rows}, pitch = [11.3, 9
 
 @pytest.mark.parametrize("sample", ["solar_boat", "rescue_float"])
 def test_every_hole_of_every_hand_stands_in_the_tables(sample):
-    """pdfium reads each panel's page: title, hand, and a line for each hole with both its dimensions."""
+    """pdfium reads each panel's page: title, hand, and a line for each hole that is drilled by hand."""
     job = read_job(SAMPLES / f"{sample}.toml")
     document = pypdfium2.PdfDocument(pdf_bytes(marking_pages(job), title="marking out"))
     pages = [page.get_textpage().get_text_range() for page in document]
     document.close()
-    for panel in (p for p in job.panels if p.holes):
+    for panel in (p for p in job.panels if drilled(job, p)):
         for opposite in [False] * bool(panel.quantity) + [True] * bool(panel.opposite_hand):
             title = f"{panel.name}, OPPOSITE HAND" if opposite else panel.name
             mine = "\n".join(p for p in pages if p.splitlines()[0].removesuffix(" (continued)") == title)
             assert mine, title
             shown = panel.mirrored() if opposite else panel
-            for m in marked(shown.holes, job.marking_to):
+            for m in marked(drilled(job, shown), job.marking_to):
                 x, y = measured_text(m.x, job.unit), measured_text(m.y, job.unit)
                 words = " ".join(mine.split())
                 row = f"{m.hole.number} {x} {error_text(m.x, job.unit)} {y} {error_text(m.y, job.unit)}"
@@ -135,3 +136,58 @@ def test_the_same_job_gives_the_same_bytes():
     """The tables are written twice alike."""
     job = read_job(SAMPLES / "rescue_float.toml")
     assert pdf_bytes(marking_pages(job), title="x") == pdf_bytes(marking_pages(job), title="x")
+
+
+ROUTED = """
+job = "routed"
+unit = "mm"
+[cutting]
+how = "router"
+kerf = 6
+[[panel]]
+name = "plate"
+material = "MDF"
+thickness = 6
+size = [200, 150]
+[[panel.holes]]
+name = "large"
+dia = 10
+corners = 20
+{small}
+"""
+SMALL = '[[panel.holes]]\nname = "small"\ndrill = "3.3"\nat = [[100, 75]]'
+
+
+def test_holes_that_the_router_cuts_are_not_marked_out():
+    """A table lists only what is left to drill, says so, and is left out where nothing is."""
+    job = read_text(ROUTED.format(small=SMALL), Path())
+    texts = [m.text for page in marking_pages(job) for m in page.marks]
+    assert "4 of its holes are cut with the part and are not listed here." in texts
+    assert "5" in texts
+    assert not {"1", "2", "3", "4"} & set(texts)
+    assert marking_pages(read_text(ROUTED.format(small=""), Path())) == ()
+
+
+def test_templates_say_which_holes_the_router_has_cut():
+    """Order, hole table and labels tell the holes that are there from the one that is left to drill."""
+    job = read_text(ROUTED.format(small=SMALL), Path())
+    pages = template_pages(job, job.panels[0], opposite=False, back=False)
+    texts = words(pages)
+    assert "Edges and some holes are cut by router. Drill only hole 5." in texts
+    assert "1 to 4 CUT ALREADY 10.00 mm" in texts
+    assert "1 CUT Ø10" in texts
+    assert "5 Ø3.3" in texts
+    assert "to size first" not in texts
+    assert "Corners and notches last" not in texts
+    job = read_text(ROUTED.format(small=""), Path())
+    texts = words(template_pages(job, job.panels[0], opposite=False, back=False))
+    assert "Edges and holes are cut by router: nothing to drill." in texts
+    assert "punch every hole" not in texts
+
+
+def words(pages) -> str:
+    """All text of the pages as pdfium reads it."""
+    document = pypdfium2.PdfDocument(pdf_bytes(pages, title="x"))
+    found = " ".join(page.get_textpage().get_text_range() for page in document)
+    document.close()
+    return " ".join(found.split())

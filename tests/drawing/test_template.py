@@ -164,7 +164,11 @@ def test_label_in_millimetres_names_the_diameter_once():
     ("part", "how", "order"),
     [
         (bench.deck(), "saw", "Saw to size first. This line means: edge here."),
-        (bench.deck(), "router", "Cut to size first. This line means: edge here."),
+        (
+            bench.deck(),
+            "router",
+            "Edges and holes are cut by router: nothing to drill. This print is for checking.",
+        ),
         (bench.bracket(), "saw", "Saw to size first. This line means: edge here. Corners and notches last."),
         (bench.hatch(), "saw", "Saw the box to size first, 150 x 150 mm. Drill, then cut the outline last."),
         (bench.gusset(), "jigsaw", "Drill first, cut last."),
