@@ -8,10 +8,8 @@ from itertools import product
 from math import inf
 
 from nestkit.errors import ToolFault
-from nestkit.layout.rects.sawable import split, stages
+from nestkit.layout.rects.sawable import FIRST_AXES, split, stages
 from nestkit.layout.sawing import Piece, SawCut, SawPlan
-
-_AXES = {"x": (1,), "y": (0,), "any": (1, 0)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +37,7 @@ def saw_plan(
     if not parts:
         return SawPlan((), (sheet,))
     grown = [(p.left, p.bottom, p.right + gap, p.top + gap) for p in parts]
-    need = {axis: stages(grown, axis) for axis in _AXES[first]}
+    need = {axis: stages(grown, axis) for axis in FIRST_AXES[first]}
     least = min(need.values())
     if least == inf:
         raise ToolFault("the parts of a sheet cannot be sawn apart from edge to edge")

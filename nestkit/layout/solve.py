@@ -69,15 +69,18 @@ def solve(
     always: list[Stop] = [asked]
     if on_event is not None:
         always.append(_Telling(on_event, group, bounds))
+    ends: list[Stop] = []
     if reach.sheets is not None and reach.cost is not None:
-        always.append(Reached(reach.cost.value, int(reach.sheets.value)))
+        ends.append(Reached(reach.cost.value, int(reach.sheets.value)))
+    always += ends
     best = Layout((), tuple(b.quantity for b in problem.boxes))
     if not problem.stocks or not any(best.left_over):
         return Solved(best, bounds, asked.answered)
     for turn in SOLVERS:
         if not turn.search and turn.solver.supports(problem) and turn.solver.name != "packed":
             # One try each comes before anyone is asked: a user who stops at once still gets a layout.
-            best = _better(problem, best, turn.solver(problem, seed=seed, stop=Rounds(1), start=best))
+            once = AnyOf(*ends, Rounds(1))
+            best = _better(problem, best, turn.solver(problem, seed=seed, stop=once, start=best))
     for turn in SOLVERS:
         if not asked.answered and _wanted(turn, problem, best):
             rules: list[Stop] = [*always, Rounds(effort.rounds if turn.search else turn.rounds)]

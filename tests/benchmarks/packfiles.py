@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from fractions import Fraction
-from math import gcd, lcm
+from math import lcm
 from pathlib import Path
 from typing import Any
 
@@ -40,6 +40,8 @@ def read_family(folder: Path, name: str) -> dict[str, Any]:
 
 def sampled(instances: list[dict[str, Any]], sample: int | None) -> list[dict[str, Any]]:
     """Return every instance, or ``sample`` of them spread evenly."""
+    if sample is not None and sample < 1:
+        raise BenchmarkError(f"a sample of {sample} is none; write --sample 1 or more")
     if sample is None or sample >= len(instances):
         return instances
     return [instances[k * len(instances) // sample] for k in range(sample)]
@@ -118,8 +120,3 @@ def left_of(posed: Posed, layout: Layout) -> dict[str, int]:
         for index in copies[len(copies) - count :]:
             left[str(index)] = left.get(str(index), 0) + 1
     return left
-
-
-def common_step(problem: Problem) -> int:
-    """Return the largest length that divides every size of a problem."""
-    return gcd(*(n for b in problem.boxes for n in (b.width, b.height)), problem.gap)

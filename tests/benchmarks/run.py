@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import math
 import sys
 import time
 from dataclasses import dataclass
@@ -130,6 +131,8 @@ def main(arguments: list[str] | None = None) -> int:
     options = parser.parse_args(arguments)
     begun = time.process_time()
     try:
+        if options.seconds is not None and not 0 < options.seconds < math.inf:
+            raise BenchmarkError(f"{options.seconds:g} CPU seconds a task are none; write more than 0")
         instances = read_family(options.data, options.family)["instances"]
         kind = wanted_kind(instances, options.kind)
         posed = [

@@ -115,9 +115,12 @@ def test_a_sample_is_spread_evenly(run, data, tmp_path):
     [
         (["--family", "boat", "--kind", "strip2d"], "cannot be run yet; known here: bin2d"),
         (["--family", "car"], "is not there; the folder has boat"),
+        (["--family", "boat", "--sample", "0"], "write --sample 1 or more"),
+        (["--family", "boat", "--seconds", "-1"], "write more than 0"),
+        (["--family", "boat", "--seconds", "nan"], "write more than 0"),
     ],
 )
 def test_what_cannot_be_run_is_said(run, data, capsys, more, words):
-    """Another kind, another family: exit 2 and what there is."""
+    """Another kind, another family, no sample, no time: exit 2 and what there is."""
     assert run.main(["--data", str(data), *more]) == 2
     assert words in capsys.readouterr().err

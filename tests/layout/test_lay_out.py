@@ -263,3 +263,20 @@ def test_a_thousand_pieces_take_no_coffee_break():
         layout = lay_out(job(group(made, stock, how, 3, 3 if how == "saw" else 12)), effort="quick").groups[0]
         assert layout.unplaced == ()
         assert layout.cost <= Fraction(115, 100) * layout.least_cost.value
+
+
+def test_parts_nested_as_deep_as_they_like_are_sawn():
+    """Without a limit of stages, four hundred cuts in as many directions in a row are no obstacle."""
+    count, kerf = 400, Fraction(1, 1000)
+    panels, width, height = [], Fraction(3 * count), Fraction(3 * count)
+    for i in range(count):
+        if i % 2:
+            panels.append(panel(f"rib {i}", 3 - kerf, height - kerf, turn="none"))
+            width -= 3
+        else:
+            panels.append(panel(f"rib {i}", width - kerf, 3 - kerf, turn="none"))
+            height -= 3
+    stock = [sheet("full", 3 * count, 3 * count, price=Fraction(20))]
+    layout = lay_out(job(group(panels, stock, "saw", kerf, stages=0)), effort="quick").groups[0]
+    assert layout.proved
+    assert len(layout.sheets[0].parts) == count

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from random import Random
 
+from nestkit.layout.rects.cut_tree import CutTree
 from nestkit.layout.rects.room import Place, Rectangle, best_place, places, without
 from nestkit.layout.rects.space import Laid, Space
+
+MANY = 12
+"""From so many parts on a sheet on, a tree of its cuts is quicker than the test of all parts."""
 
 
 class Filling:
     """One sheet while a solver fills it: its stock, what lies on it, the room that is left."""
 
-    __slots__ = ("area", "laid", "room", "space", "stock", "taken")
+    __slots__ = ("area", "laid", "room", "space", "stock", "taken", "tree")
 
     def __init__(self, space: Space, stock: int, laid: Laid | None = None) -> None:
         self.space = space
@@ -20,6 +24,7 @@ class Filling:
         width, height = space.extent[stock]
         self.room: list[Rectangle] = [(0, 0, width, height)]
         self.taken: list[Rectangle] = []
+        self.tree: CutTree | None = None
         self.area = 0
         for box, place in laid or ():
             self.put(box, place)
@@ -36,6 +41,8 @@ class Filling:
         self.area += self.space.area[box]
         taken = (x, y, x + w, y + h)
         self.taken.append(taken)
+        if self.tree is not None:
+            self.tree.add(taken)
         self.room = without(self.room, taken, self.space.narrow, self.space.flat)
 
     def find(self, box: int, rule: int) -> tuple[int, Place] | None:
@@ -44,9 +51,12 @@ class Filling:
         sawable = self.space.sawable
         if sawable is None or not self.laid:
             return best_place(self.room, sizes, rule)
+        if self.tree is None and len(self.taken) >= MANY:
+            self.tree = CutTree(self.taken, self.space.problem.depth, self.space.problem.first)
         for found in places(self.room, sizes, rule):
             x, y, w, h, _ = found[1]
-            if sawable([*self.taken, (x, y, x + w, y + h)]):
+            part = (x, y, x + w, y + h)
+            if sawable([*self.taken, part]) if self.tree is None else self.tree.takes(part):
                 return found
         return None
 

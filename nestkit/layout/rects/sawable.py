@@ -12,6 +12,9 @@ from operator import itemgetter
 
 from nestkit.layout.rects.room import Rectangle
 
+FIRST_AXES = {"x": (1,), "y": (0,), "any": (1, 0)}
+"""Across which axes (0: x, 1: y) the first separating cut may go, by the direction it runs along."""
+
 Test = Callable[[list[Rectangle]], bool]
 
 
@@ -32,35 +35,53 @@ def split(parts: Sequence[Rectangle], axis: int) -> list[list[Rectangle]]:
 
 def stages(parts: Sequence[Rectangle], axis: int) -> float:
     """Return the cutting directions in a row that the parts need, the first across ``axis``; inf: no way."""
-    if len(parts) == 1:
-        return 0
-    groups = split(parts, axis)
-    if len(groups) == 1:
-        return inf
-    return 1 + max(stages(g, 1 - axis) if len(g) > 1 else 0 for g in groups)
+    most = 0
+    waiting = [(parts, axis, 1)]
+    while waiting:
+        group, across, level = waiting.pop()
+        if len(group) == 1:
+            continue
+        groups = split(group, across)
+        if len(groups) == 1:
+            return inf
+        most = max(most, level)
+        waiting += [(g, 1 - across, level + 1) for g in groups]
+    return most
 
 
-def _within(parts: list[Rectangle], axis: int, depth: float) -> bool:
-    """Say whether ``depth`` stages do, the first across ``axis``; the groups are split as they are found."""
-    if axis:
-        parts.sort(key=_BOTTOM)
-    else:
-        parts.sort()
-    far = axis + 2
-    start = 0
-    reach = parts[0][far]
-    count = len(parts)
-    for i in range(1, count):
-        r = parts[i]
-        if r[axis] >= reach:
-            if i - start > 1 and (depth <= 1 or not _within(parts[start:i], 1 - axis, depth - 1)):
+def within(parts: list[Rectangle], axis: int, depth: float) -> bool:
+    """Say whether ``depth`` stages do for two parts or more, the first across ``axis``.
+
+    Sorts ``parts``. Kept free of calls, since solvers ask it more often than anything else.
+    """
+    waiting = [(parts, axis, depth)]
+    while waiting:
+        group, across, left = waiting.pop()
+        if across:
+            group.sort(key=_BOTTOM)
+        else:
+            group.sort()
+        far = across + 2
+        start = 0
+        reach = group[0][far]
+        count = len(group)
+        for i in range(1, count):
+            r = group[i]
+            if r[across] >= reach:
+                if i - start > 1:
+                    if left <= 1:
+                        return False
+                    waiting.append((group[start:i], 1 - across, left - 1))
+                start = i
+            if r[far] > reach:
+                reach = r[far]
+        if start == 0:
+            return False
+        if count - start > 1:
+            if left <= 1:
                 return False
-            start = i
-        if r[far] > reach:
-            reach = r[far]
-    if start == 0:
-        return False
-    return count - start == 1 or (depth > 1 and _within(parts[start:], 1 - axis, depth - 1))
+            waiting.append((group[start:], 1 - across, left - 1))
+    return True
 
 
 _BOTTOM = itemgetter(1)
@@ -72,8 +93,8 @@ def saw_test(depth: float, first: str) -> Test:
     ``depth``: most stages (inf: no limit). ``first``: the first separating cut runs along "x", "y",
     or "any".
     """
-    axes = {"x": (1,), "y": (0,), "any": (1, 0)}[first]
-    if len(axes) == 1:
-        only = axes[0]
-        return lambda parts: len(parts) < 2 or _within(parts, only, depth)
-    return lambda parts: len(parts) < 2 or _within(parts, 1, depth) or _within(parts, 0, depth)
+    axes = FIRST_AXES[first]
+    one, other = axes[0], axes[-1]
+    if one == other:
+        return lambda parts: len(parts) < 2 or within(parts, one, depth)
+    return lambda parts: len(parts) < 2 or within(parts, one, depth) or within(parts, other, depth)
