@@ -59,8 +59,21 @@ def new(file: Annotated[Path, typer.Argument(metavar="FILE", help="The job file 
     run(lambda: command.act(file))
 
 
+Shared = Annotated[
+    str | None, typer.Option(hidden=True, help="Taken by every command; without effect on this one.")
+]
+"""Scripts pass one set of options to all commands that read a job."""
+
+
 @app.command()
-def check(job: JobFile, as_json: AsJson = False, quiet: Quiet = False) -> None:
+def check(
+    job: JobFile,
+    as_json: AsJson = False,
+    quiet: Quiet = False,
+    out: Shared = None,
+    seed: Shared = None,
+    effort: Shared = None,
+) -> None:
     """Show every mistake, or what was understood, with findings and advice."""
     from nestkit.cli import check as command
 
@@ -95,6 +108,8 @@ def template(
     out: Out = None,
     as_json: AsJson = False,
     quiet: Quiet = False,
+    seed: Shared = None,
+    effort: Shared = None,
 ) -> None:
     """Write 1:1 drilling templates only."""
     from nestkit.cli import template as command
@@ -115,6 +130,7 @@ def estimate(
     effort: HowLong = Effort.normal,
     as_json: AsJson = False,
     quiet: Quiet = False,
+    out: Shared = None,
 ) -> None:
     """Show what to buy, cost, weight and time; writes nothing."""
     from nestkit.cli import estimate as command

@@ -49,26 +49,22 @@ def _cutout(entry: Entry) -> Outline | None:
     which = entry.one_of(("size", "disc", "points"), "Say what is cut out: size, disc or points")
     if "corner_radius" in entry and which in ("disc", "points"):
         entry.wrong("corner_radius", f"a cut-out by {which} has no corners to round", "Leave it out")
-        return None
-    if which == "points":
-        if "at" in entry:
-            entry.wrong("at", "points say where they are", "Leave at out")
-            return None
-        found = read_polygon(entry, "points")
-        return None if found is None else corners_cut([Point(float(x), float(y)) for x, y in found])
-    at = pair(entry, "at", "place", required=which is not None)
-    if which == "disc":
-        dia = length(entry, "disc")
-        if at is None or dia is None:
-            return None
-        return disc(float(dia), centre=Point(float(at[0]), float(at[1])))
-    size = pair(entry, "size") if which else None
+    if "at" in entry and which == "points":
+        entry.wrong("at", "points say where they are", "Leave at out")
+    at = pair(entry, "at", "place", required=which in ("size", "disc"))
+    place = Point(float(at[0]), float(at[1])) if at else None
+    # Where two shapes stand, each is still read, so that its own mistakes show in the same run.
+    found = read_polygon(entry, "points")
+    dia = length(entry, "disc")
+    size = pair(entry, "size")
     radius = read_radius(entry, size)
-    if at is None or size is None or radius is None:
+    if which == "points":
+        return corners_cut([Point(float(x), float(y)) for x, y in found]) if found else None
+    if which == "disc":
+        return disc(float(dia), centre=place) if place and dia is not None else None
+    if which is None or place is None or size is None or radius is None:
         return None
-    return rectangle(
-        float(size[0]), float(size[1]), radius=float(radius), at=Point(float(at[0]), float(at[1]))
-    )
+    return rectangle(float(size[0]), float(size[1]), radius=float(radius), at=place)
 
 
 def read_radius(
@@ -91,15 +87,17 @@ def read_notches(panel: Entry) -> tuple[Notch, ...]:
         which = entry.one_of(("corner", "side"), "Say where it is: corner, or side and at")
         size = pair(entry, "size", required=True)
         radius = read_radius(entry, None)
-        where: CornerName | SideName | None = None
+        # Where both stand, both are still read, so that their own mistakes show in the same run.
+        corner: CornerName | None = (
+            choice(entry, "corner", get_args(CornerName)) if "corner" in entry else None
+        )
+        side: SideName | None = choice(entry, "side", get_args(SideName)) if "side" in entry else None
         at: Fraction | None = Fraction(0)
-        if which == "corner":
-            where = choice(entry, "corner", get_args(CornerName))
-            if "at" in entry:
-                entry.wrong("at", "a notch in a corner needs no place", "Leave at out")
-        elif which == "side":
-            where = choice(entry, "side", get_args(SideName))
+        if which == "corner" and "at" in entry:
+            entry.wrong("at", "a notch in a corner needs no place", "Leave at out")
+        elif which == "side" or "at" in entry:
             at = length(entry, "at", "amount", required=True)
+        where: CornerName | SideName | None = corner or side
         if where and size and radius is not None and at is not None:
             found.append(Notch(where, float(size[0]), float(size[1]), float(at), float(radius)))
     return tuple(found)

@@ -26,6 +26,9 @@ _tap: Callable[[str], screws.TapRow] = lru_cache(maxsize=256)(screws.tap)
 LARGEST_DRILL = Fraction(100)
 """Millimetres; a larger round opening is a cut-out."""
 
+LONGEST_DRILL_NAME = 20
+"""Characters; anything longer is no drill, and a message need not repeat it."""
+
 
 def read_holes(panel: Entry, width: Fraction, height: Fraction) -> tuple[Hole, ...]:
     """Return all holes of a panel in file order, numbered from 1."""
@@ -47,15 +50,11 @@ def read_holes(panel: Entry, width: Fraction, height: Fraction) -> tuple[Hole, .
 def read_drill(entry: Entry) -> Drill | None:
     """Return what makes the holes of a group; None where it is wrong."""
     which = entry.one_of(MADE_BY, "Say what makes the hole: screw, tap, drill or dia")
-    if "fit" in entry and which is not None and which != "screw":
+    if "fit" in entry and "screw" not in entry and any(key in entry for key in MADE_BY):
         entry.wrong("fit", "a fit goes with a screw only", "Leave it out, or give the screw")
-    if which == "screw":
-        return _for_screw(entry)
-    if which == "tap":
-        return _for_tap(entry)
-    if which == "drill":
-        return _by_drill(entry)
-    return _by_dia(entry) if which == "dia" else None
+    # Where two stand, each is still read, so that its own mistakes show in the same run.
+    read = {key: reader(entry) for key, reader in _READERS.items() if key in entry}
+    return read[which] if which is not None else None
 
 
 def _for_screw(entry: Entry) -> Drill | None:
@@ -95,10 +94,11 @@ def _by_drill(entry: Entry) -> Drill | None:
         remedy = 'Write its name, such as "#7", "F", "1/4" or "5.5 mm"'
         entry.wrong("drill", f"a drill is wanted, not {shown(value)}", remedy)
         return None
-    # Only a whole number from digits of another base can be longer than Python turns into text.
+    # Python does not turn whole numbers of thousands of digits into text, and no drill has a long name.
     name = str(value).strip() if not isinstance(value, int) or abs(value) < 10**9 else "-"
-    bare = re.fullmatch(r"[0-9]*\.[0-9]{1,12}|0", name)
-    if bare and entry.notes.unit == "in" and Fraction(name) < 1:
+    name = name if len(name) <= LONGEST_DRILL_NAME else "-"
+    bare = re.fullmatch(r"0*\.[0-9]+|0+", name)
+    if bare and entry.notes.unit == "in":
         entry.wrong(
             "drill",
             f"{shown(value)} may be inches or a drill in millimetres",
@@ -144,3 +144,11 @@ def _by_dia(entry: Entry) -> Drill | None:
     if row is not None:
         return Drill(float(dia), row.name, row.source)
     return Drill(float(dia), "", "as the job gives it; no drill of the tables has this size")
+
+
+_READERS: dict[str, Callable[[Entry], Drill | None]] = {
+    "screw": _for_screw,
+    "tap": _for_tap,
+    "drill": _by_drill,
+    "dia": _by_dia,
+}

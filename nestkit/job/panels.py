@@ -88,18 +88,20 @@ def _shaped(entry: Entry) -> Shaped | None:
             entry.wrong(
                 key, f"{key} goes with size, not with {which}", f"Leave it out, or draw it in {which}"
             )
-    if which == "outline":
+    # Where two shapes stand, or none, each is still read, so that its own mistakes show in the same run.
+    read: dict[str, Shaped | None] = {}
+    if "outline" in entry:
         entry.wrong(
             "outline", "outline files are not available in this version", "Write size, points or disc instead"
         )
-        return None
-    if which == "disc":
+    if "disc" in entry:
         dia = length(entry, "disc")
-        return None if dia is None else Shaped("disc", dia, dia, disc(float(dia)))
-    if which == "points":
-        return _by_points(entry)
-    size = pair(entry, "size") if which == "size" else None
-    return _rectangle(entry, size) if which == "size" else None
+        read["disc"] = None if dia is None else Shaped("disc", dia, dia, disc(float(dia)))
+    if "points" in entry:
+        read["points"] = _by_points(entry)
+    if "size" in entry or which is None:
+        read["size"] = _rectangle(entry, pair(entry, "size"))
+    return read.get(which) if which is not None else None
 
 
 def _row_outline(entry: Entry) -> Shaped | None:
@@ -136,7 +138,7 @@ def _rectangle(entry: Entry, size: tuple[Fraction, Fraction] | None) -> Shaped |
     notches = read_notches(entry)
     if radius and chamfer:
         entry.wrong("chamfer", "corner_radius and chamfer cannot stand together", "Keep one of them")
-        return None
+        chamfer = Fraction(0)
     if size is None or radius is None or chamfer is None:
         return None
     width, height = float(size[0]), float(size[1])

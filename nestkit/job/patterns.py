@@ -40,9 +40,10 @@ def read_pattern(entry: Entry, width: Fraction, height: Fraction) -> list[Point]
     """Return the holes' places in the part's frame, in their order; None where something is wrong."""
     start = choice(entry, "from", FROM, "bottom left")
     which = entry.one_of(PATTERNS, "Say where the holes are: at, row, grid, circle, corners or edge")
-    if which is None or start is None:
-        return None
-    return _READERS[which](entry, Frame(start, width, height))
+    frame = Frame(start or "bottom left", width, height)
+    # Where two patterns stand, each is still read, so that its own mistakes show in the same run.
+    read = {key: _READERS[key](entry, frame) for key in PATTERNS if key in entry}
+    return read[which] if which is not None and start is not None else None
 
 
 def _at(entry: Entry, frame: Frame) -> list[Point] | None:

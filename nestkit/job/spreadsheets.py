@@ -29,8 +29,9 @@ COUNTS = frozenset({"quantity", "opposite_hand", "spare", "spare_if_room"})
 _ROW: LevelName = "row of a spreadsheet"
 _NAMES = frozenset({"name", "for", "material", "revision"})
 _LENGTHS = frozenset({"thickness", "width", "height", "disc", "corner_radius", "chamfer"})
+# The two signs of a date are alike; 18-3/16 has two and is a length.
 _DATE = re.compile(
-    r"[0-9]{1,4}[-/.][0-9]{1,2}[-/.][0-9]{2,4}|[0-9]{1,2}[- .][A-Za-z]{3,9}|[A-Za-z]{3,9}[- .][0-9]{1,4}"
+    r"[0-9]{1,4}([-/.])[0-9]{1,2}\1[0-9]{2,4}|[0-9]{1,2}[- .][A-Za-z]{3,9}|[A-Za-z]{3,9}[- .][0-9]{1,4}"
 )
 
 

@@ -297,6 +297,15 @@ def test_a_pipe_gets_plain_utf_8_and_may_close_early(small, tmp_path):
     assert closed.stdout.count(b"\n") == 1
 
 
+@pytest.mark.parametrize("command", ["check", "nest", "estimate", "template"])
+def test_one_set_of_options_serves_every_command_that_reads_a_job(command, small, tmp_path):
+    """A script may pass --out, --seed, --effort, --json and --quiet to each of them."""
+    shared = ("--out", tmp_path / "out", "--seed", "2", "--effort", "quick", "--json", "--quiet")
+    code, out, err = cli(command, small, *shared)
+    assert code == 0, err
+    assert json.loads(out)
+
+
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
 def test_output_that_cannot_be_written_is_no_fault_of_ours(small, tmp_path):
     """A full standard output ends with 2 in words, without a traceback; the folder is whole."""

@@ -11,7 +11,7 @@ import pytest
 
 from nestkit.errors import JobError, UserError
 from nestkit.geometry.points import Point
-from nestkit.job.reader import read_job
+from nestkit.job.reader import read_job, read_text
 from nestkit.job.shown import shown
 from nestkit.stock.ways import Margin
 from tests.job.texts import CUTTING, PANEL, SHEET, SOUND, TOP, mistakes, only, read, with_holes, with_panel
@@ -469,3 +469,55 @@ def test_the_job_that_explains_the_format_is_read(tmp_path):
     assert (len(lid.holes), lid.needed, lid.used_for, lid.revision) == (10, 3, "console", "A")
     assert lid.holes[3].at == Point(355.6, 12.7)
     assert {h.drill.name for h in lid.holes} == {"#2", "#7"}
+
+
+TWICE = """job = "twice"
+unit = "in"
+[cutting]
+how = "saw"
+kerf = "1/8"
+[[panel]]
+name = "a"
+material = "MDF"
+thickness = 1
+size = [5, 5]
+  [[panel.holes]]
+  name = "two patterns"
+  dia = 1
+  drill = "F"
+  fit = "close"
+  at = [[2, 2], [2]]
+  row = { start = [1, 1], count = 0 }
+  [[panel.notches]]
+  corner = "top left"
+  side = "top"
+  size = [9, 9]
+[[panel]]
+name = "b"
+material = "MDF"
+thickness = 1
+size = [5, 0]
+disc = 3
+chamfer = "1/4"
+corner_radius = 1
+  [[panel.cutouts]]
+  size = [1, 1]
+  disc = -1
+  at = [2]
+"""
+
+
+def test_what_cannot_stand_together_hides_no_other_mistake(tmp_path):
+    """Where two patterns, drills, outlines or places stand together, each one's own mistakes are told too."""
+    with pytest.raises(JobError) as caught:
+        read_text(TWICE, tmp_path)
+    told = [m.place for m in caught.value.mistakes]
+    for part, keys in (
+        ('panel "a", holes "two patterns"', ("dia", "fit", "row", "at[1]", "count")),
+        ('panel "a", notches 1', ("side",)),
+        ('panel "a"', ("notches",)),
+        ('panel "b"', ("disc", "chamfer", "size[1]")),
+        ('panel "b", cutouts 1', ("disc", "at")),
+    ):
+        missing = [key for key in keys if f"{part}, {key}" not in told]
+        assert not missing, (part, missing, told)

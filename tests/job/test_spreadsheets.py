@@ -11,6 +11,7 @@ from fractions import Fraction
 import openpyxl
 import pytest
 
+from nestkit.units import parse_length
 from tests.job.texts import CUTTING, SHEET, SOUND, TOP, mistakes, only, read
 
 IN = Fraction("25.4")
@@ -41,6 +42,15 @@ def book_only(rows, folder, change=None):
     """Return the one mistake of a job whose parts come from this workbook."""
     workbook(rows, folder, change)
     return only(BOOK, folder)
+
+
+@pytest.mark.parametrize("width", ["18-3/16", "18-03/64", "18 3/16", "18-3/16 in", "1' 6-3/16"])
+def test_a_mixed_fraction_is_no_date(tmp_path, width):
+    """A length with a hyphen and a slash is read as the job file reads it, from CSV and from a workbook."""
+    (tmp_path / "panels.csv").write_text(f"{HEAD}a,pc,1/8,{width},4\n", encoding="utf-8")
+    workbook([HEADINGS, ["a", "pc", "1/8", width, 4]], tmp_path)
+    for job in (JOB, BOOK):
+        assert read(job, tmp_path).panels[0].width == parse_length(width, "in")
 
 
 @pytest.mark.parametrize("separator", [",", ";", "\t"])
@@ -151,6 +161,13 @@ CSV_CASES = {
         "a date",
         "column as text",
     ),
+    "date year first": (
+        HEAD + "a,pc,1/8,2026-03-04,4\n",
+        "panels.csv, row 2, width",
+        "a date",
+        "column as text",
+    ),
+    "date with points": (HEAD + "a,pc,1/8,3.4.26,4\n", "panels.csv, row 2, width", "a date", "as text"),
     "date in words": (HEAD + "a,pc,1/8,4-Mar,4\n", "panels.csv, row 2, width", "a date", "column as text"),
     "error": (HEAD + "a,pc,1/8,#REF!,4\n", "panels.csv, row 2, width", "#REF!", "Mend the formula"),
     "error for a name": (HEAD + "#N/A,pc,1/8,3,4\n", "panels.csv, row 2, name", "#N/A", "Mend the formula"),

@@ -85,6 +85,18 @@ CASES = {
         "may be",
         '"0.201 mm"',
     ),
+    "drill of either unit, to many digits": (
+        AT + "drill = 0.20100000000000 #<\n",
+        'panel "lid", holes "vent", drill',
+        "may be",
+        '"0.20100000000000 in"',
+    ),
+    "drill of a name without end": (
+        AT + f"drill = '0.{'2' * 5000}' #<\n",
+        'panel "lid", holes "vent", drill',
+        "have no",
+        "1/64",
+    ),
     "drill negative": (AT + "drill = '-3' #<\n", 'panel "lid", holes "vent", drill', "-3", "1/64"),
     "drill in endless hex": (
         AT + f"drill = 0x{'f' * 5000} #<\n",
