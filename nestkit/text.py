@@ -1,8 +1,8 @@
-"""Texts for people: columns that align, sentences that begin and end as such."""
+"""Texts for people: aligned columns, sentences, counts and lists of numbers."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 
 def columns(rows: Sequence[Sequence[str]], *, right: frozenset[int] = frozenset()) -> list[str]:
@@ -33,3 +33,24 @@ def sentence(text: str) -> str:
     if not text:
         return ""
     return text[0].upper() + text[1:] + ("" if text[-1] in ".!?" else ".")
+
+
+def counted(count: int, thing: str) -> str:
+    """Return a count with its thing, in the plural where that is due: ``1 part``, ``2 parts``."""
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
+
+
+def number_list(numbers: Iterable[int]) -> str:
+    """Return numbers in order, runs of three and more joined.
+
+    >>> number_list([7, 1, 2, 3, 9]), number_list([4, 5])
+    ('1 to 3, 7, 9', '4, 5')
+    """
+    runs: list[list[int]] = []
+    for number in sorted(set(numbers)):
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    said = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
+    return ", ".join(said)

@@ -10,6 +10,7 @@ from nestkit.geometry.pieces import Bow
 from nestkit.geometry.reach import sharp_corners
 from nestkit.job.model import Job
 from nestkit.parts.panel import Panel
+from nestkit.text import counted
 from nestkit.trade.materials import is_plastic, is_wood
 from nestkit.trade.rules import rule
 from nestkit.units import with_unit
@@ -22,11 +23,12 @@ def corners_get_cutter_radius(job: Job) -> Iterator[Finding]:
         radius = group.way.kerf / 2
         count = _sharp(panel, float(radius)) if group.way.round_tool else 0
         if count:
+            corners = counted(count, "inner corner")
             yield by_rule(
                 "advice",
                 by,
                 panel.place,
-                f"{_counted(count)} without a radius: the cutter leaves {with_unit(radius, job.unit)} there",
+                f"{corners} without a radius: the cutter leaves {with_unit(radius, job.unit)} there",
                 "write a corner_radius of at least that; file the corner out where a square part sits in it",
             )
 
@@ -41,12 +43,13 @@ def corners_by_hand(job: Job) -> Iterator[Finding]:
         # By hand there is no tool radius; a drill of the usual size stands for it.
         count = _sharp(panel, float(by.mm(by.least)) / 2) if by_hand else 0
         if count:
+            corners = counted(count, "inner corner")
             least, usual = by.mm(by.least), by.mm(by.typical)
             yield by_rule(
                 "advice",
                 by,
                 panel.place,
-                f"{_counted(count)} without a radius: sawn sharp, a corner is where the sheet cracks",
+                f"{corners} without a radius: sawn sharp, a corner is where the sheet cracks",
                 f"drill the corner first, {with_unit(least, job.unit)} to {with_unit(usual, job.unit)}, "
                 "and saw into the hole",
             )
@@ -61,11 +64,12 @@ def corners_by_waterjet(job: Job) -> Iterator[Finding]:
             continue
         count = _sharp(panel, float(least)) + _small_bows(panel, float(least))
         if count:
+            corners = counted(count, "inner corner")
             yield by_rule(
                 "advice",
                 by,
                 panel.place,
-                f"{_counted(count)} with less than {with_unit(least, job.unit)} radius",
+                f"{corners} with less than {with_unit(least, job.unit)} radius",
                 "write a corner_radius of that or more, or take what the jet leaves",
             )
 
@@ -83,7 +87,3 @@ def _small_bows(panel: Panel, radius: float) -> int:
         for outline, opening in lines
         for piece in boundary(outline).pieces
     )
-
-
-def _counted(count: int) -> str:
-    return f"{count} inner {'corner' if count == 1 else 'corners'}"

@@ -9,6 +9,7 @@ from typing import Literal
 from nestkit.job.model import Group, Job
 from nestkit.parts.holes import Hole, Opening
 from nestkit.parts.panel import Panel
+from nestkit.text import number_list
 from nestkit.trade.rules import Rule
 
 Level = Literal["error", "advice"]
@@ -55,22 +56,6 @@ def panels_with_group(job: Job) -> Iterator[tuple[Panel, Group]]:
     for group in job.groups:
         for panel in group.panels:
             yield panel, group
-
-
-def number_list(numbers: Iterable[int]) -> str:
-    """Return numbers in order, runs of three and more joined.
-
-    >>> number_list([7, 1, 2, 3, 9]), number_list([4, 5])
-    ('1 to 3, 7, 9', '4, 5')
-    """
-    runs: list[list[int]] = []
-    for number in sorted(set(numbers)):
-        if runs and runs[-1][-1] == number - 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    said = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs]
-    return ", ".join(said)
 
 
 def holes_said(holes: Iterable[Hole]) -> str:

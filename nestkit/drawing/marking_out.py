@@ -45,8 +45,7 @@ def marking_pages(job: Job) -> tuple[Drawing, ...]:
     page = _Page(paper.short, paper.long or _USUAL_LENGTH[job.unit])
     sheets: list[tuple[str, list[Mark]]] = []
     for panel in sorted((p for p in job.panels if drilled(job, p)), key=lambda p: p.used_for):
-        as_drawn = panel.quantity + panel.spare + panel.spare_if_room
-        for opposite in [False] * bool(as_drawn) + [True] * bool(panel.opposite_hand):
+        for opposite in panel.hands:
             sheets += _panel(job, panel, opposite, page)
     return tuple(_finished(marks, title, page, n, len(sheets)) for n, (title, marks) in enumerate(sheets, 1))
 
@@ -63,7 +62,7 @@ def _panel(job: Job, panel: Panel, opposite: bool, page: _Page) -> Iterator[tupl
     holes = drilled(job, shown)
     rows = list(marked(holes, job.marking_to))
     title = f"{panel.name}, OPPOSITE HAND" if opposite else panel.name
-    head = _head(job, panel, opposite, title, page)
+    head = _head(job, panel, opposite, title, page, left_out=len(panel.holes) - len(holes))
     checks = _checks(holes, job.unit, page)
     while True:
         flow = Flow(page.room.width)
@@ -79,15 +78,14 @@ def _panel(job: Job, panel: Panel, opposite: bool, page: _Page) -> Iterator[tupl
         head = _head_again(title, page)
 
 
-def _head(job: Job, panel: Panel, opposite: bool, title: str, page: _Page) -> Flow:
+def _head(job: Job, panel: Panel, opposite: bool, title: str, page: _Page, *, left_out: int) -> Flow:
     facts = dict(facts_of(job, panel, opposite=opposite, back=False, corrected=False).facts)
     flow = Flow(page.room.width)
     flow.title(title, 9.0, least=4.0)
     flow.text("MARKING OUT - THIS FACE UP", 6.0, bold=True)
     said = [facts[key] for key in ("Material", "Size", "For", "Date", "Job") if key in facts]
-    left = len(panel.holes) - len(drilled(job, panel))
-    if left:
-        flow.text(f"{left} of its holes are cut with the part and are not listed here.", 4.0, bold=True)
+    if left_out:
+        flow.text(f"{left_out} of its holes are cut with the part and are not listed here.", 4.0, bold=True)
     flow.text(f"Make {facts['Make']} · " + " · ".join(said), _SMALL)
     flow.gap(2.0)
     corner = "corner" if panel.shape == "rectangle" else "corner of the box around the part"

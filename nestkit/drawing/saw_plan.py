@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from nestkit.drawing.hatch import hatch
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Fill, Mark, Text, line, outlined
+from nestkit.drawing.sheet import size_text
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_page import MARGIN
 from nestkit.drawing.type import fitted
-from nestkit.estimate.estimate import sheet_kg
+from nestkit.estimate.estimate import TWO_PEOPLE_KG, sheet_kg
 from nestkit.estimate.saw_steps import Box, SawStep, care_of, saw_steps, sentence_of
 from nestkit.geometry.points import Point, Rect
 from nestkit.geometry.shapes import rectangle
@@ -19,8 +20,7 @@ from nestkit.job.model import Group, Job
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
 from nestkit.trade.cautions import cautions
 from nestkit.trade.materials import density
-from nestkit.trade.rules import rule
-from nestkit.units import length_text, with_unit
+from nestkit.units import with_unit
 
 _EDGE = MARGIN + 6.0
 _PICTURE = 46.0
@@ -95,13 +95,13 @@ def _head(job: Job, alike: _Alike, title: str, room: Rect) -> Flow:
     group, stock = alike.group, alike.sheets[0].stock
     flow = Flow(room.width)
     flow.title(title, 9.0, least=4.0)
-    size = f"{length_text(stock.width, job.unit)} x {length_text(stock.height, job.unit)} {job.unit}"
-    facts = f"{size}, {group.material}, {with_unit(group.thickness, job.unit)}, kerf "
+    facts = f"{size_text(stock, job.unit)}, {group.material}, {with_unit(group.thickness, job.unit)}, kerf "
     date = f" · {job.date.isoformat()}" if job.date else ""
     flow.text(f"{facts}{with_unit(group.way.kerf, job.unit)}{date} · {job.name}", 3.4)
-    row, lift = density(group.material), rule("R122")
-    if row is not None and lift.most is not None and sheet_kg(stock, row) > lift.most:
-        flow.text(f"Two people: the sheet weighs about {sheet_kg(stock, row):.0f} kg.", _TYPE, bold=True)
+    row = density(group.material)
+    kg = 0.0 if row is None else sheet_kg(stock, row)
+    if kg > TWO_PEOPLE_KG:
+        flow.text(f"Two people: the sheet weighs about {kg:.0f} kg.", _TYPE, bold=True)
     flow.text(
         "Left, right, lower and upper are those of the picture; keep each piece as it lay, and write its "
         "name on it. Measure to the tooth that is nearer the fence or stop.",

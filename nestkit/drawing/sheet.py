@@ -5,12 +5,12 @@ from __future__ import annotations
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Mark, Text, outlined
 from nestkit.drawing.part import placed_marks
-from nestkit.estimate.words import counted
 from nestkit.geometry.points import Point
 from nestkit.geometry.shapes import rectangle
 from nestkit.job.model import Group
 from nestkit.layout.result import CutSheet
 from nestkit.stock.sheet import Sheet
+from nestkit.text import counted
 from nestkit.units import Unit, length_text, with_unit
 
 NOTE_GAP = 25.4

@@ -10,10 +10,10 @@ from nestkit.drawing.sheet import size_text, thickness_text
 from nestkit.drawing.sheet_picture import SCALES, Plan, fitting_scale, put_words, sheet_plan, signs_text
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.type import fitted
-from nestkit.estimate.words import counted
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Group, Job, Paper
 from nestkit.layout.result import CutSheet
+from nestkit.text import counted
 from nestkit.trade.cautions import cautions
 
 EDGE = 10.0

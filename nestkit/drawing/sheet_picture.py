@@ -24,12 +24,12 @@ from nestkit.drawing.sheet_words import (
 )
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.type import fitted, text_width
-from nestkit.estimate.words import counted
 from nestkit.geometry.points import Point, Rect
 from nestkit.geometry.shapes import rectangle
 from nestkit.job.model import Group
 from nestkit.layout.result import CutSheet, PlacedPart
 from nestkit.parts.panel import Panel
+from nestkit.text import counted
 from nestkit.units import Unit, length_text, with_unit
 
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 300, 500)

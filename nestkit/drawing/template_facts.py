@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from itertools import groupby
 
+from nestkit.checks.findings import holes_said
 from nestkit.drawing.datum import room_for_datum
 from nestkit.estimate.estimate import by_hand
 from nestkit.geometry.points import Rect
@@ -76,7 +77,7 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
     # A back is seen from behind, which mirrors it; the back of an opposite hand is mirrored twice.
     for mirrored in (opposite, back):
         view = view.mirrored() if mirrored else view
-    group = next((g for g in job.groups if any(p.name == panel.name for p in g.panels)), None)
+    group = job.group_of(panel)
     way = job.way_of(panel)
     cut = frozenset(h.number for h in panel.holes if not by_hand(way, h.dia))
     facts = _facts(job, panel, group, opposite=opposite, back=back, corrected=corrected)
@@ -158,10 +159,10 @@ def _order(job: Job, panel: Panel, how: str, cut: frozenset[int]) -> str:
     A machine cuts all edges, and the holes ``cut``: only the others are drilled by hand.
     """
     if how in ("router", "laser", "waterjet"):
-        rest = [h.number for h in panel.holes if h.number not in cut]
+        rest = [h for h in panel.holes if h.number not in cut]
         if not rest:
             return f"Edges and holes are cut by {how}: nothing to drill. This print is for checking."
-        return f"Edges{' and some holes' if cut else ''} are cut by {how}. Drill only {_numbers(rest)}."
+        return f"Edges{' and some holes' if cut else ''} are cut by {how}. Drill only {holes_said(rest)}."
     if panel.shape == "rectangle":
         order = "Saw to size first. This line means: edge here."
         if len(panel.outline.vertices) > 4:
@@ -171,18 +172,6 @@ def _order(job: Job, panel: Panel, how: str, cut: frozenset[int]) -> str:
         width, height = (length_text(side, job.unit) for side in (panel.width, panel.height))
         return f"Saw the box to size first, {width} x {height} {job.unit}. Drill, then cut the outline last."
     return "Drill first, cut last."
-
-
-def _numbers(numbers: list[int]) -> str:
-    """Return ``hole 5`` or ``holes 1 to 4, 7``: runs of three or more are drawn together."""
-    runs: list[list[int]] = []
-    for n in sorted(numbers):
-        if runs and n == runs[-1][-1] + 1:
-            runs[-1].append(n)
-        else:
-            runs.append([n])
-    said = [f"{r[0]} to {r[-1]}" if len(r) > 2 else ", ".join(map(str, r)) for r in runs]
-    return f"hole{'' if len(numbers) == 1 else 's'} {', '.join(said)}"
 
 
 def _hole_rows(holes: tuple[Hole, ...], unit: Unit, cut: frozenset[int]) -> list[HoleRow]:

@@ -8,7 +8,6 @@ from fractions import Fraction
 from nestkit.estimate.estimate import TWO_PEOPLE_KG, Estimate, GroupEstimate
 from nestkit.estimate.words import (
     buy_sentence,
-    counted,
     group_name,
     least_text,
     money_text,
@@ -19,7 +18,7 @@ from nestkit.estimate.words import (
 )
 from nestkit.job.model import Job
 from nestkit.layout.result import GroupLayout, JobLayout
-from nestkit.text import columns
+from nestkit.text import columns, counted
 from nestkit.trade.cautions import cautions
 from nestkit.units import Unit, length_text
 

@@ -9,6 +9,7 @@ from nestkit.estimate.estimate import Estimate
 from nestkit.job.model import Group
 from nestkit.layout.result import Bound, GroupLayout, JobLayout
 from nestkit.parts.holes import Hole
+from nestkit.text import counted
 from nestkit.units import Unit, decimal_text, with_unit
 
 LB_PER_KG = 2.2046226
@@ -53,11 +54,6 @@ def time_text(minutes: Fraction) -> str:
 def yield_text(share: float) -> str:
     """Return a yield in whole percent: ``61 %``."""
     return f"{share * 100:.0f} %"
-
-
-def counted(count: int, thing: str) -> str:
-    """Return a count with its thing, in the plural where that is due: ``1 part``, ``2 parts``."""
-    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
 
 
 def drill_text(hole: Hole, unit: Unit) -> str:

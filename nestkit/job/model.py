@@ -72,6 +72,11 @@ class Job:
     panels: tuple[Panel, ...]
     groups: tuple[Group, ...]
 
+    def group_of(self, panel: Panel) -> Group | None:
+        """Return the group that a panel is laid out in; None for one that is not of this job."""
+        return next((g for g in self.groups if any(p.name == panel.name for p in g.panels)), None)
+
     def way_of(self, panel: Panel) -> Way:
-        """Return the way in which a panel of the job is cut."""
-        return next((g.way for g in self.groups if any(p.name == panel.name for p in g.panels)), self.ways[0])
+        """Return the way in which a panel is cut; the usual one for a panel that is not of this job."""
+        group = self.group_of(panel)
+        return self.ways[0] if group is None else group.way

@@ -9,7 +9,7 @@ from nestkit.parts.holes import Hole
 from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
 from nestkit.stock.ways import Margin
-from nestkit.text import columns
+from nestkit.text import columns, counted
 from nestkit.units import Unit, length_text, with_unit
 
 
@@ -17,7 +17,7 @@ def understood(job: Job) -> tuple[str, ...]:
     """Return lines that say what is to be made, from which stock, and how it is cut."""
     pieces = sum(p.needed for p in job.panels)
     date = f", {job.date.isoformat()}" if job.date else ""
-    head = f"{job.name}{date}: {_counted(len(job.panels), 'panel')}, {_counted(pieces, 'piece')}"
+    head = f"{job.name}{date}: {counted(len(job.panels), 'panel')}, {counted(pieces, 'piece')}"
     lines = [head, f"A number without a unit is in {'inches' if job.unit == 'in' else 'millimetres'}."]
     for group in job.groups:
         lines += ["", *_group(group, job.unit)]
@@ -101,14 +101,10 @@ def made_by(panel: Panel, unit: Unit) -> str:
     for kind, word in (("slot", "slot"), ("cutout", "cut-out")):
         n = sum(o.kind == kind for o in panel.openings)
         if n:
-            said.append(_counted(n, word))
+            said.append(counted(n, word))
     return ", ".join(said)
 
 
 def _drill(hole: Hole, unit: Unit) -> str:
     """Name of what makes a hole; a bare diameter where no drill of the tables does."""
     return hole.drill.name or f"dia {with_unit(hole.dia, unit)}"
-
-
-def _counted(count: int, thing: str) -> str:
-    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"

@@ -51,6 +51,12 @@ class Panel:
         """Copies that must be made: as drawn, opposite hand and spares."""
         return self.quantity + self.opposite_hand + self.spare
 
+    @property
+    def hands(self) -> tuple[bool, ...]:
+        """The hands that are made: False as drawn, True the opposite one."""
+        as_drawn = self.quantity + self.spare + self.spare_if_room
+        return (False,) * bool(as_drawn) + (True,) * bool(self.opposite_hand)
+
     def mirrored(self) -> Panel:
         """Return the panel as its opposite hand: x becomes width - x, hole numbers stay."""
         width = float(self.width)

@@ -8,10 +8,11 @@ from collections.abc import Iterable, Sequence
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.sheet import check_square, size_text, thickness_text
 from nestkit.estimate.estimate import by_hand
-from nestkit.estimate.words import counted, drill_text, group_name
+from nestkit.estimate.words import drill_text, group_name
 from nestkit.job.model import Group, Job
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
 from nestkit.parts.panel import Panel
+from nestkit.text import counted
 from nestkit.trade.cautions import cautions
 from nestkit.units import Unit, with_unit
 from nestkit.writers.dxf import UNIT_WORDS

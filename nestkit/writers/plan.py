@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from nestkit.job.model import Job
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
-from nestkit.parts.panel import Panel
 from nestkit.writers.names import file_stems
 
 OPPOSITE = "-opposite-hand"
@@ -28,8 +27,7 @@ def part_files(job: Job, *, back: bool = False) -> dict[tuple[str, bool], str]:
     names of the back-face templates, which never meet those of the front.
     """
     names: dict[tuple[str, bool], str] = {}
-    made = [(p, False) for p in job.panels if as_drawn(p)]
-    made += [(p, True) for p in job.panels if p.opposite_hand]
+    made = [(p, hand) for hand in (False, True) for p in job.panels if hand in p.hands]
     bases = dict(zip((p.name for p in job.panels), file_stems(p.name for p in job.panels), strict=True))
     used = set(bases.values())
     for panel, opposite in made:
@@ -38,11 +36,6 @@ def part_files(job: Job, *, back: bool = False) -> dict[tuple[str, bool], str]:
     if not back:
         return names
     return {key: _unused(f"{stem}{BACK}", used) for key, stem in names.items()}
-
-
-def as_drawn(panel: Panel) -> bool:
-    """Say whether any copy is made as drawn."""
-    return panel.quantity + panel.spare + panel.spare_if_room > 0
 
 
 def _unused(stem: str, used: set[str]) -> str:

@@ -14,7 +14,6 @@ from nestkit.drawing.type import printable
 from nestkit.estimate.estimate import Estimate
 from nestkit.estimate.text import cutting_text, holes_text, minutes_text, weights_text
 from nestkit.estimate.words import (
-    counted,
     drill_text,
     group_name,
     least_text,
@@ -26,7 +25,7 @@ from nestkit.geometry.points import Rect
 from nestkit.job.model import Job
 from nestkit.layout.result import JobLayout
 from nestkit.parts.panel import Panel
-from nestkit.text import sentence
+from nestkit.text import counted, sentence
 from nestkit.trade.cautions import cautions, for_materials
 from nestkit.units import Unit, decimal_text, length_text, with_unit
 from nestkit.writers.plan import sheet_files

@@ -1,7 +1,8 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nestkit.checks.findings import holes_said, listed, number_list
+from nestkit.checks.findings import holes_said, listed
+from nestkit.text import number_list
 
 
 @given(st.sets(st.integers(1, 60), min_size=1))
