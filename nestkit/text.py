@@ -4,6 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+TYPE_LETTERS = (
+    (0x20, 0x7E), (0xA0, 0xAC), (0xAE, 0xFF), (0x106, 0x107), (0x10C, 0x111), (0x11E, 0x11F), (0x130, 0x131),
+    (0x141, 0x142), (0x152, 0x153), (0x15E, 0x161), (0x178, 0x178), (0x17D, 0x17E), (0x192, 0x192),
+    (0x2C6, 0x2C7), (0x2D8, 0x2DD), (0x3A9, 0x3A9), (0x3C0, 0x3C0), (0x2013, 0x2026), (0x2030, 0x2030),
+    (0x2039, 0x203A), (0x20AC, 0x20AC), (0x2122, 0x2122), (0x2202, 0x2206), (0x220F, 0x221E),
+    (0x222B, 0x222B), (0x2248, 0x2248), (0x2260, 0x2265), (0x25CA, 0x25CA), (0xFB01, 0xFB02),
+)  # fmt: skip
+"""The letters, from and to, that the type of the prints has: known here, as reading the typeface takes long.
+
+A test compares them with the typeface.
+"""
+
+
+def not_in_type(text: str) -> tuple[str, ...]:
+    """Return the letters of a text that prints show as their codes, each once, in their order.
+
+    >>> not_in_type("lid Ø 5"), not_in_type("lid " + chr(0x9762) * 2)
+    ((), ('面',))
+    """
+    if text.isascii() and text.isprintable():
+        return ()
+    missing = (c for c in text if not any(first <= ord(c) <= last for first, last in TYPE_LETTERS))
+    return tuple(dict.fromkeys(missing))
+
 
 def columns(rows: Sequence[Sequence[str]], *, right: frozenset[int] = frozenset()) -> list[str]:
     """Return rows as lines of aligned columns, two spaces between; those in ``right`` end together.

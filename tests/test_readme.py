@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from nestkit.job.schema import LATER
+
 ROOT = Path(__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"(?:<!-- command: ([a-z ]+) -->\n)?```sh\n(.*?)```", README, re.DOTALL)
@@ -58,6 +60,24 @@ def test_every_file_that_it_names_exists():
     """Links and pictures lead somewhere."""
     for target in re.findall(r"\]\(([^)#]+)\)", README):
         assert (ROOT / target).exists(), target
+
+
+def test_what_it_cannot_do_yet_is_said_and_true(tmp_path):
+    """The section "Not yet" names each table that is refused and each command that is not there, no other."""
+    section = README.partition("\n## Not yet\n")[2].partition("\n## ")[0]
+    assert set(re.findall(r"\[\[([a-z]+)\]\]", section)) == set(LATER)
+    commands = set(re.findall(r"`nestkit ([a-z]+)`", section))
+    assert commands == {"fit", "page"}
+    for command in commands:
+        done = run(f".venv/bin/nestkit {command} sample_parts/solar_boat.toml", tmp_path)
+        assert done.returncode == 2
+        assert f"No such command '{command}'" in done.stderr
+    assert 'outline = "' in section
+    job = "[[panel]]\nname = 'lid'\nmaterial = 'mdf'\nthickness = 1\noutline = 'lid.dxf'\n"
+    (tmp_path / "job.toml").write_text(f"job = 'x'\nunit = 'in'\n[cutting]\nhow = 'saw'\nkerf = 0.1\n{job}")
+    done = run(".venv/bin/nestkit check job.toml", tmp_path)
+    assert done.returncode == 2
+    assert "not available in this version" in " ".join(done.stdout.split())
 
 
 @pytest.mark.parametrize("command", ["new", "check", "nest", "template", "estimate", "calibrate", "tables"])

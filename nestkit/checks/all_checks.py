@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from nestkit.checks import corners, drills, edges, growth, overlaps, stock, tools
+from nestkit.checks import corners, drills, edges, faces, growth, letters, overlaps, stock, tools
 from nestkit.checks.findings import Check, Finding
 from nestkit.job.model import Job
 
@@ -29,6 +29,8 @@ CHECKS: tuple[Check, ...] = (
     drills.too_large_by_hand,
     drills.no_such_drill,
     growth.growth_against_frame,
+    faces.marks_on_alike_faces,
+    letters.letters_not_in_type,
 )
 
 

@@ -38,7 +38,7 @@ class Finding:
 
 
 Check = Callable[[Job], Iterator[Finding]]
-"""One rule: yields at most one finding for a panel."""
+"""One rule: yields at most one finding for a panel (of its names: one for each)."""
 
 
 def measured(place: str, text: str, remedy: str) -> Finding:

@@ -34,6 +34,9 @@ Seed = Annotated[int, typer.Option("--seed", metavar="N", min=0, help="Another s
 HowLong = Annotated[Effort, typer.Option("--effort", help="How long to search.")]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the result for programs.")]
 Quiet = Annotated[bool, typer.Option("--quiet", help="No progress and no notes.")]
+Bench = Annotated[
+    str | None, typer.Option("--for", metavar="NAME", help='Only what this bench needs ("": no bench).')
+]
 
 
 def _version(wanted: bool) -> None:
@@ -51,18 +54,25 @@ def nestkit(
     """From drawings of panels to stock, sheets, templates and a buy list."""
 
 
-@app.command()
-def new(file: Annotated[Path, typer.Argument(metavar="FILE", help="The job file to make.")]) -> None:
-    """Write a commented starter job; never over an existing file."""
-    from nestkit.cli import new as command
-
-    run(lambda: command.act(file))
-
-
 Shared = Annotated[
     str | None, typer.Option(hidden=True, help="Taken by every command; without effect on this one.")
 ]
-"""Scripts pass one set of options to all commands that read a job."""
+"""Scripts pass one set of options to all commands."""
+
+
+@app.command()
+def new(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The job file to make.")],
+    as_json: AsJson = False,
+    quiet: Quiet = False,
+    out: Shared = None,
+    seed: Shared = None,
+    effort: Shared = None,
+) -> None:
+    """Write a commented starter job; never over an existing file."""
+    from nestkit.cli import new as command
+
+    run(lambda: command.act(file, as_json=as_json, quiet=quiet), as_json=as_json)
 
 
 @app.command()
@@ -83,6 +93,7 @@ def check(
 @app.command()
 def nest(
     job: JobFile,
+    bench: Bench = None,
     out: Out = None,
     seed: Seed = 1,
     effort: HowLong = Effort.normal,
@@ -93,7 +104,9 @@ def nest(
     from nestkit.cli import nest as command
 
     run(
-        lambda: command.act(job, out=out, seed=seed, effort=effort, as_json=as_json, quiet=quiet),
+        lambda: command.act(
+            job, bench=bench, out=out, seed=seed, effort=effort, as_json=as_json, quiet=quiet
+        ),
         as_json=as_json,
     )
 
@@ -104,6 +117,7 @@ def template(
     parts: Annotated[
         list[str] | None, typer.Argument(metavar="[PART]...", help="Parts by name; all without.")
     ] = None,
+    bench: Bench = None,
     back: Annotated[bool, typer.Option("--back", help="Also the other face, mirrored.")] = False,
     out: Out = None,
     as_json: AsJson = False,
@@ -115,7 +129,9 @@ def template(
     from nestkit.cli import template as command
 
     run(
-        lambda: command.act(job, tuple(parts or ()), back=back, out=out, as_json=as_json, quiet=quiet),
+        lambda: command.act(
+            job, tuple(parts or ()), bench=bench, back=back, out=out, as_json=as_json, quiet=quiet
+        ),
         as_json=as_json,
     )
 
@@ -157,6 +173,9 @@ def calibrate(
     write: Annotated[bool, typer.Option("--write", help="Write the scale into the job.")] = False,
     out: Annotated[Path | None, typer.Option("--out", metavar="FILE", help="PDF to write.")] = None,
     as_json: AsJson = False,
+    quiet: Quiet = False,
+    seed: Shared = None,
+    effort: Shared = None,
 ) -> None:
     """Write the print test, or turn readings of it into the printer's scale."""
     from nestkit.cli import calibrate as command
@@ -171,6 +190,7 @@ def calibrate(
             write=write,
             out=out,
             as_json=as_json,
+            quiet=quiet,
         ),
         as_json=as_json,
     )
@@ -180,11 +200,15 @@ def calibrate(
 def tables(
     name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="A table; the list without.")] = None,
     as_json: AsJson = False,
+    quiet: Quiet = False,
+    out: Shared = None,
+    seed: Shared = None,
+    effort: Shared = None,
 ) -> None:
     """Show the trade tables with their sources."""
     from nestkit.cli import tables as command
 
-    run(lambda: command.act(name, as_json=as_json), as_json=as_json)
+    run(lambda: command.act(name, as_json=as_json, quiet=quiet), as_json=as_json)
 
 
 def main() -> None:

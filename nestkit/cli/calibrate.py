@@ -34,6 +34,7 @@ def act(
     write: bool,
     out: Path | None,
     as_json: bool,
+    quiet: bool,
 ) -> int:
     """Write the print test, or turn readings of it into the printer's scale."""
     job = read_job(job_file) if job_file is not None else None
@@ -41,7 +42,7 @@ def act(
     if not x and not y:
         if write:
             raise UserError("--write needs readings; give --x and --y, each once or twice")
-        return _write_test(sheet, unit, out, as_json)
+        return _write_test(sheet, unit, out, as_json=as_json, quiet=quiet)
     if not x or not y:
         raise UserError("readings of both sides are needed; give --x and --y, each once or twice")
     if write and job_file is None:
@@ -59,7 +60,8 @@ def act(
     if as_json:
         sys.stdout.write(json_text(_object(scales, patterns, unit)))
     else:
-        sys.stdout.write(_text(scales, patterns, unit, written=job_file if write else None))
+        sys.stdout.write(_text(scales, patterns, unit))
+        sys.stdout.write(_next_step(job_file if write else None, quiet=quiet))
     return DONE if sound else WITH_ERRORS
 
 
@@ -74,7 +76,7 @@ def _paper(job: Job | None, name: str | None) -> tuple[Paper, Unit]:
     return sheet, "mm" if float(sheet.short).is_integer() else "in"
 
 
-def _write_test(paper: Paper, unit: Unit, out: Path | None, as_json: bool) -> int:
+def _write_test(paper: Paper, unit: Unit, out: Path | None, *, as_json: bool, quiet: bool) -> int:
     from nestkit.writers.names import file_stem
 
     target = out if out is not None else Path(f"print-test-{file_stem(paper.name)}.pdf")
@@ -89,9 +91,9 @@ def _write_test(paper: Paper, unit: Unit, out: Path | None, as_json: bool) -> in
     if as_json:
         sys.stdout.write(json_text({"file": target.as_posix(), "x": across, "y": up}))
         return DONE
+    hint = " When measured:\n  nestkit calibrate --x READING --x READING --y READING --y READING"
     sys.stdout.write(
-        f"Rulers x1 and x2 are {across}, y1 and y2 are {up}. When measured:\n"
-        "  nestkit calibrate --x READING --x READING --y READING --y READING\n"
+        f"Rulers x1 and x2 are {across}, y1 and y2 are {up}.{'' if quiet else hint}\n"
         f"Written: {target}. Print it at 100 %, do not fit to page.\n"
     )
     return DONE
@@ -117,7 +119,7 @@ def _refuse_fit_to_page(scales: Sequence[Scale]) -> None:
             )
 
 
-def _text(scales: Sequence[Scale], patterns: Sequence[Pattern], unit: Unit, *, written: Path | None) -> str:
+def _text(scales: Sequence[Scale], patterns: Sequence[Pattern], unit: Unit) -> str:
     lines = []
     for key, side, scale in zip(("scale_x", "scale_y"), ("short", "long"), scales, strict=True):
         sure = f"sure to {scale.uncertainty * 100:.2f} %"
@@ -138,12 +140,16 @@ def _text(scales: Sequence[Scale], patterns: Sequence[Pattern], unit: Unit, *, w
             rows.append((p.panel.name, str(p.hole), *figures, verdict))
         lines += columns(rows, right=frozenset({1, 2, 3, 4}))
         lines.append("spare: how far two like holes may be apart for the screw to pass, hole less screw.")
-    lines.append("")
-    if written is not None:
-        lines.append(f"Written into {written}. Print a template and measure its rulers once more.")
-    else:
-        lines.append("Put both lines under [printing] of the job, or give the job file and --write.")
     return "\n".join(lines) + "\n"
+
+
+def _next_step(written: Path | None, *, quiet: bool) -> str:
+    if written is not None:
+        then = "" if quiet else " Print a template and measure its rulers once more."
+        return f"\nWritten into {written}.{then}\n"
+    return (
+        "" if quiet else "\nPut both lines under [printing] of the job, or give the job file and --write.\n"
+    )
 
 
 def _object(scales: Sequence[Scale], patterns: Sequence[Pattern], unit: Unit) -> dict[str, object]:

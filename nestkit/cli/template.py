@@ -7,6 +7,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from nestkit.cli.benches import bench_panels, bench_stem
 from nestkit.cli.run import DONE
 from nestkit.cli.show import json_text
 from nestkit.errors import UserError
@@ -17,11 +18,23 @@ from nestkit.writers.folder import write_folder
 from nestkit.writers.job_files import template_files
 
 
-def act(path: Path, parts: Sequence[str], *, back: bool, out: Path | None, as_json: bool, quiet: bool) -> int:
-    """Write the templates of the named parts, or of all."""
+def act(
+    path: Path,
+    parts: Sequence[str],
+    *,
+    bench: str | None,
+    back: bool,
+    out: Path | None,
+    as_json: bool,
+    quiet: bool,
+) -> int:
+    """Write the templates of the named parts, of one bench's, or of all."""
     job = read_job(path)
-    panels = wanted(job, parts)
-    target = out if out is not None else Path("output") / f"{path.stem}-templates"
+    panels = wanted(job, parts) if bench is None else of_bench(job, parts, bench)
+    stem = path.stem
+    if bench is not None:
+        stem += f"-for-{bench_stem(job, bench)}"
+    target = out if out is not None else Path("output") / f"{stem}-templates"
     files = list(template_files(job, panels, back=back))
     count = write_folder(target, files)
     if as_json:
@@ -31,6 +44,22 @@ def act(path: Path, parts: Sequence[str], *, back: bool, out: Path | None, as_js
             sys.stdout.write("".join(f"{name}\n" for name, _ in files) + "\n")
         sys.stdout.write(f"Written: {count} files in {target}. Print the PDF at 100 %, do not fit to page.\n")
     return DONE
+
+
+def of_bench(job: Job, names: Sequence[str], bench: str) -> tuple[Panel, ...]:
+    """Return the panels of a bench, those of these names where there are any.
+
+    Raises ``UserError`` for a part that is for another bench.
+    """
+    own = bench_panels(job, bench)
+    if not names:
+        return own
+    panels = wanted(job, names)
+    for panel in panels:
+        if panel.name not in {p.name for p in own}:
+            whose = f'for "{panel.used_for}"' if panel.used_for else "for no bench"
+            raise UserError(f'"{panel.name}" is {whose}, not "{bench[:80]}"; leave out the part or --for')
+    return panels
 
 
 def wanted(job: Job, names: Sequence[str]) -> tuple[Panel, ...]:

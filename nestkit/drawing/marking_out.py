@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from nestkit.drawing.marking_words import how_to_mark
 from nestkit.drawing.model import Drawing, Mark, Text
 from nestkit.drawing.template_facts import facts_of, hole_label
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_page import MARGIN
 from nestkit.drawing.type import text_width
+from nestkit.drawing.whole import put_whole
 from nestkit.estimate.estimate import by_hand
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Job
@@ -18,13 +20,16 @@ from nestkit.parts.holes import Hole
 from nestkit.parts.marking import Dimension, MarkedHole, check_pairs, marked
 from nestkit.parts.panel import Panel
 from nestkit.trade.cautions import cautions
-from nestkit.trade.materials import family
 from nestkit.units import MM_PER_INCH, Unit, fraction_text, length_text, with_unit
 
 _TYPE = 4.6
+_HEADING = 4.0
 _SMALL = 3.2
 _EDGE = MARGIN + 6.0
+_NUMBER_ROW = 5.0
+_FOOT_GAP = 2.0
 _SHARES = (0.10, 0.22, 0.14, 0.22, 0.14, 0.18)
+_GUTTER = 1.6
 _USUAL_LENGTH: dict[Unit, float] = {"in": 279.4, "mm": 297.0}
 """How long a page off a roll is: a letter's or an A4's."""
 
@@ -34,9 +39,26 @@ class _Page:
     width: float
     height: float
 
+    def foot(self) -> Flow:
+        """The foot, above the page's number."""
+        flow = Flow(self.width - 2 * _EDGE)
+        # The last of the footers: the first speaks of check rulers, which these pages have not.
+        put_whole(flow, cautions("footer")[-1], _SMALL, least=2.8, bold=True)
+        return flow
+
     @property
     def room(self) -> Rect:
-        return Rect(_EDGE, _EDGE + 2 * _SMALL, self.width - _EDGE, self.height - _EDGE)
+        low = _EDGE + _NUMBER_ROW + self.foot().height + _FOOT_GAP
+        return Rect(_EDGE, low, self.width - _EDGE, self.height - _EDGE)
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """How wide the columns of a table are, and the type sizes of its heading and rows."""
+
+    widths: tuple[float, ...]
+    heading: float
+    rows: float
 
 
 def marking_pages(job: Job) -> tuple[Drawing, ...]:
@@ -45,7 +67,7 @@ def marking_pages(job: Job) -> tuple[Drawing, ...]:
     page = _Page(paper.short, paper.long or _USUAL_LENGTH[job.unit])
     sheets: list[tuple[str, list[Mark]]] = []
     for panel in sorted((p for p in job.panels if drilled(job, p)), key=lambda p: p.used_for):
-        for opposite in panel.hands:
+        for opposite in (False,) if panel.either_hand else panel.hands:
             sheets += _panel(job, panel, opposite, page)
     return tuple(_finished(marks, title, page, n, len(sheets)) for n, (title, marks) in enumerate(sheets, 1))
 
@@ -60,32 +82,46 @@ def _panel(job: Job, panel: Panel, opposite: bool, page: _Page) -> Iterator[tupl
     """Yield the pages of one panel and hand: what it is, how to measure, then the table."""
     shown = panel.mirrored() if opposite else panel
     holes = drilled(job, shown)
-    rows = list(marked(holes, job.marking_to))
+    rows = [_cells(row, job.unit) for row in marked(holes, job.marking_to)]
     title = f"{panel.name}, OPPOSITE HAND" if opposite else panel.name
     head = _head(job, panel, opposite, title, page, left_out=len(panel.holes) - len(holes))
     checks = _checks(holes, job.unit, page)
+    names = ("Hole", f"right [{job.unit}]", "out by", f"up [{job.unit}]", "out by", "Drill")
+    room = page.room
+    columns = _columns(names, rows, room.width)
+    # A continued page takes a row, or the checks, in any case: else there would be no end of pages.
+    must = False
     while True:
-        flow = Flow(page.room.width)
+        flow = Flow(room.width)
         flow.add(head)
-        _heading(flow, job.unit)
-        while rows and flow.height + _row_height() + checks.height <= page.room.height:
-            _row(flow, rows.pop(0), job.unit)
-        if not rows:
+        if rows:
+            flow.row(names, columns.widths, columns.heading, bold=True)
+            flow.gap(1.0)
+        while rows:
+            then = checks.height if len(rows) == 1 else 0.0
+            if not must and flow.height + _row_height() + then > room.height:
+                break
+            flow.row(rows.pop(0), columns.widths, columns.rows)
+            must = False
+        done = not rows and (must or flow.height + checks.height <= room.height)
+        if done:
             flow.add(checks)
-        yield title, list(flow.marks(page.room.left, page.room.top))
-        if not rows:
+        yield title, list(flow.marks(room.left, room.top))
+        if done:
             return
-        head = _head_again(title, page)
+        head, must = _head_again(title, page), True
 
 
 def _head(job: Job, panel: Panel, opposite: bool, title: str, page: _Page, *, left_out: int) -> Flow:
-    facts = dict(facts_of(job, panel, opposite=opposite, back=False, corrected=False).facts)
+    facts = dict(facts_of(job, _as_made(panel), opposite=opposite, back=False, corrected=False).facts)
     flow = Flow(page.room.width)
-    flow.title(title, 9.0, least=4.0)
-    flow.text("MARKING OUT - THIS FACE UP", 6.0, bold=True)
+    put_whole(flow, title, 9.0, least=4.0, bold=True)
+    put_whole(flow, "MARKING OUT - THIS FACE UP", 6.0, least=4.0, bold=True)
     said = [facts[key] for key in ("Material", "Size", "For", "Date", "Job") if key in facts]
     if left_out:
         flow.text(f"{left_out} of its holes are cut with the part and are not listed here.", 4.0, bold=True)
+    if panel.either_hand:
+        flow.text("Faces alike: turned over, it is the opposite hand.", 4.0, bold=True)
     flow.text(f"Make {facts['Make']} · " + " · ".join(said), _SMALL)
     flow.gap(2.0)
     corner = "corner" if panel.shape == "rectangle" else "corner of the box around the part"
@@ -99,35 +135,34 @@ def _head(job: Job, panel: Panel, opposite: bool, title: str, page: _Page, *, le
     return flow
 
 
+def _as_made(panel: Panel) -> Panel:
+    """Return the panel with its copies counted as they are made: one hand may serve as the other."""
+    if not panel.either_hand:
+        return panel
+    return replace(panel, quantity=panel.quantity + panel.opposite_hand, opposite_hand=0)
+
+
 def _head_again(title: str, page: _Page) -> Flow:
     flow = Flow(page.room.width)
-    flow.title(f"{title} (continued)", 9.0, least=4.0)
+    put_whole(flow, f"{title} (continued)", 9.0, least=4.0, bold=True)
     flow.gap(3.0)
     return flow
 
 
-def how_to_mark(material: str) -> str:
-    """Return how a place is marked on a material: what marks it, and what must not."""
-    kind = family(material)
-    if kind == "acrylic":
-        return "Mark on the film with a fine pen. No blow: press an awl, or start with a small drill."
-    if kind in ("polycarbonate", "hdpe", "pvc"):
-        return "Mark on the film with a fine pen, then prick lightly through it. No scriber in the sheet."
-    if kind in ("plywood", "mdf"):
-        return "Mark with a sharp pencil, then press an awl on the cross."
-    if kind in ("aluminium", "steel"):
-        return "Scribe fine lines, then centre punch on a solid support."
-    return "Mark a fine cross, then prick it lightly; ask before you strike a material that may crack."
-
-
-def _heading(flow: Flow, unit: Unit) -> None:
-    widths = _widths(flow.width)
-    flow.row(("Hole", f"right [{unit}]", "out by", f"up [{unit}]", "out by", "Drill"), widths, 4.0, bold=True)
-    flow.gap(1.0)
-
-
-def _widths(width: float) -> list[float]:
-    return [share * width for share in _SHARES]
+def _columns(names: Sequence[str], rows: Sequence[Sequence[str]], width: float) -> _Columns:
+    """Return columns in which every cell takes one line, narrower ones and smaller type where need be."""
+    needed = [
+        max(text_width(name, _HEADING, bold=True), *(text_width(cell, _TYPE) for cell in cells))
+        for name, *cells in zip(names, *rows, strict=True)
+    ]
+    usual = tuple(share * width for share in _SHARES)
+    if all(need + _GUTTER <= has for need, has in zip(needed, usual, strict=True)):
+        return _Columns(usual, _HEADING, _TYPE)
+    room = width - _GUTTER * len(names)
+    smaller = min(1.0, room / sum(needed))
+    rest = (room - smaller * sum(needed)) / len(names)
+    widths = tuple(smaller * need + rest + _GUTTER for need in needed)
+    return _Columns(widths, smaller * _HEADING, smaller * _TYPE)
 
 
 def _row_height() -> float:
@@ -136,9 +171,9 @@ def _row_height() -> float:
     return probe.height
 
 
-def _row(flow: Flow, row: MarkedHole, unit: Unit) -> None:
+def _cells(row: MarkedHole, unit: Unit) -> tuple[str, ...]:
     drill = hole_label(row.hole, unit).split("  ", 1)[1]
-    cells = (
+    return (
         str(row.hole.number),
         measured_text(row.x, unit),
         error_text(row.x, unit),
@@ -146,13 +181,6 @@ def _row(flow: Flow, row: MarkedHole, unit: Unit) -> None:
         error_text(row.y, unit),
         drill,
     )
-    widths = _widths(flow.width)
-    flow.row(cells, widths, min(_TYPE, *(_fitting(c, w) for c, w in zip(cells, widths, strict=True))))
-
-
-def _fitting(cell: str, width: float) -> float:
-    """Return the type size in which a cell takes one line."""
-    return _TYPE * (width - 1.6) / max(text_width(cell, _TYPE), 1e-9)
 
 
 def measured_text(dimension: Dimension, unit: Unit) -> str:
@@ -186,11 +214,7 @@ def _checks(holes: Sequence[Hole], unit: Unit, page: _Page) -> Flow:
 
 
 def _finished(marks: list[Mark], title: str, page: _Page, number: int, count: int) -> Drawing:
-    # The last of the footers: the first speaks of check rulers, which these pages have not.
-    foot = cautions("footer")[-1]
-    flow = Flow(page.room.width)
-    flow.title(foot, _SMALL, least=2.0)
     at = Point(page.room.right, _EDGE)
     of = Text(at, f"page {number} of {count}", _SMALL + 0.6, anchor="end")
-    footer = flow.marks(_EDGE, _EDGE + 2 * _SMALL + 1.0)
-    return Drawing(page.width, page.height, (*marks, *footer, of), f"marking out: {title}")
+    foot = page.foot().marks(_EDGE, page.room.bottom - _FOOT_GAP)
+    return Drawing(page.width, page.height, (*marks, *foot, of), f"marking out: {title}")

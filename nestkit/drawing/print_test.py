@@ -5,7 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from nestkit.drawing.model import Drawing, Mark, Text
-from nestkit.drawing.rulers import STRIP, check_ruler, longest, reading
+from nestkit.drawing.ruler_strip import fit_to_page, ruler_strip, usual_fits
+from nestkit.drawing.rulers import STRIP, longest, reading
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_page import LONGEST_RULER, MARGIN
 from nestkit.geometry.points import Point
@@ -35,11 +36,12 @@ def print_test(paper: Paper, unit: Unit) -> Drawing:
     across = min(width - 2 * MARGIN, LONGEST_RULER)
     up = min(height - 2 * (MARGIN + STRIP), LONGEST_RULER)
     top, right = height - MARGIN - STRIP, width - MARGIN - STRIP
+    fits = usual_fits(None if paper.long is None else fit_to_page(width, height, MARGIN))
     marks: list[Mark] = [
-        *check_ruler(Point(MARGIN, MARGIN), across, unit, along="x"),
-        *check_ruler(Point(MARGIN, top), across, unit, along="x"),
-        *check_ruler(Point(MARGIN, MARGIN + STRIP), up, unit, along="y"),
-        *check_ruler(Point(right, MARGIN + STRIP), up, unit, along="y"),
+        *ruler_strip(Point(MARGIN, MARGIN), across, unit, along="x", fits=fits),
+        *ruler_strip(Point(MARGIN, top), across, unit, along="x", fits=fits),
+        *ruler_strip(Point(MARGIN, MARGIN + STRIP), up, unit, along="y", fits=fits),
+        *ruler_strip(Point(right, MARGIN + STRIP), up, unit, along="y", fits=fits),
         Text(Point(width / 2, MARGIN + STRIP + 2), "x1", _NAME, anchor="middle", bold=True),
         Text(Point(width / 2, top - 6), "x2", _NAME, anchor="middle", bold=True),
         Text(Point(MARGIN + STRIP + 2, height / 2), "y1", _NAME, bold=True),
@@ -72,4 +74,6 @@ def _say(words: Flow, paper: Paper, unit: Unit) -> None:
             f"{name} ____________ {unit}   nominal {with_unit(length, unit)}, {reading(length, unit)}", 4.0
         )
         words.gap(3.0)
-    words.text("Ends about 94 or 96 % of the way? Then it was printed fit to page: print it again.", 4.0)
+    words.text(
+        "A rule ends at a tell-tale (94 %, 96 %)? Then it was printed fit to page: print it again.", 4.0
+    )

@@ -7,8 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Drawing, Inset, Mark, Path, Text, line
-from nestkit.drawing.type import fitted
+from nestkit.drawing.model import Drawing, Inset, Path, line
 from nestkit.geometry.outline import Vertex
 from nestkit.geometry.points import Point, Rect
 from nestkit.units import MM_PER_INCH, Unit
@@ -19,8 +18,8 @@ LIMIT = Fraction(2, 1000)
 """A reading may be out by this share: 0.2 %."""
 STRIP = 8.2
 """Width of the strip that a ruler takes, its words below the line and its ticks above."""
-_LINE = 4.4
-_TYPE = 3.0
+LINE = 4.4
+"""From the strip's outer edge to the ruler's line."""
 _TICKS = {"long": 3.4, "middle": 2.4, "short": 1.4}
 
 
@@ -42,41 +41,36 @@ def reading(length: Fraction, unit: Unit) -> str:
     >>> reading(8 * MM_PER_INCH, "in")
     'must read 8.000, accept 7.98 to 8.02 in'
     """
-    size = length / MM_PER_INCH if unit == "in" else length
+    return accepted(length, length * LIMIT, unit)
+
+
+def accepted(length: Fraction, out: Fraction, unit: Unit) -> str:
+    """Return what must be read of a ``length`` in mm that may be ``out`` mm, and what may be.
+
+    >>> accepted(Fraction(330), Fraction(8, 10), "in")
+    'must read 12.992, accept 12.96 to 13.02 in'
+    """
+    per = MM_PER_INCH if unit == "in" else Fraction(1)
+    size = length / per
     places, nominal = (2, 3) if unit == "in" else (1, 1)
     # To the nearest place; a tie goes inwards, to the narrower limit.
-    allowed = Fraction(math.ceil(size * LIMIT * 10**places - Fraction(1, 2)), 10**places)
+    allowed = Fraction(math.ceil(out / per * 10**places - Fraction(1, 2)), 10**places)
     low, high = float(size - allowed), float(size + allowed)
     return f"must read {float(size):.{nominal}f}, accept {low:.{places}f} to {high:.{places}f} {unit}"
 
 
 def check_ruler(
-    at: Point,
-    room: float,
-    unit: Unit,
-    *,
-    along: Axis,
-    scale: tuple[float, float] = (1.0, 1.0),
-    words_room: float | None = None,
-) -> tuple[Mark, ...]:
-    """Return a ruler in a strip of ``STRIP`` mm whose lower left is ``at``.
+    at: Point, room: float, unit: Unit, *, along: Axis, scale: tuple[float, float] = (1.0, 1.0)
+) -> Inset:
+    """Return a ruler in a strip of ``STRIP`` mm whose lower left is ``at``, without its words.
 
     It is as long as ``room`` mm of paper allow once the printer's ``scale`` (along x, along y) is
     taken out of it: after printing it reads its nominal length. Its line is one path of two points.
     """
-    scale_here = scale[0] if along == "x" else scale[1]
-    length = longest(room * scale_here, unit)
-    words = f"CHECK RULER: {reading(length, unit)}"
-    text, height = fitted(words, room if words_room is None else words_room, _TYPE, least=2.0)
-    ruler = _ruler(float(length), unit, along)
-    if along == "x":
-        start, place, turn = at.moved(0, _LINE), at.moved(0, 1.0), 0.0
-    else:
-        start, place, turn = at.moved(_LINE, 0), at.moved(_LINE - 1.2, 0), 90.0
-    whole = Rect(0.0, 0.0, ruler.width, ruler.height).grown(0.2)
-    return (
-        Inset(ruler, start, 1 / scale[0], 1 / scale[1], whole),
-        Text(place, text, height, Layer.LABEL, turn_deg=turn),
+    ruler = _ruler(float(longest(room * (scale[0] if along == "x" else scale[1]), unit)), unit, along)
+    start = at.moved(0, LINE) if along == "x" else at.moved(LINE, 0)
+    return Inset(
+        ruler, start, 1 / scale[0], 1 / scale[1], Rect(0.0, 0.0, ruler.width, ruler.height).grown(0.2)
     )
 
 

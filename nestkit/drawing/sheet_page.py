@@ -2,14 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Inset, Mark, Text
 from nestkit.drawing.sheet import size_text, thickness_text
-from nestkit.drawing.sheet_picture import SCALES, Plan, fitting_scale, put_words, sheet_plan, signs_text
-from nestkit.drawing.template_flow import Flow
-from nestkit.drawing.type import fitted
+from nestkit.drawing.sheet_picture import (
+    BOTTOM,
+    GRAIN_ROOM,
+    LEFT,
+    RIGHT,
+    SCALES,
+    TOP,
+    Plan,
+    fitting_scale,
+    put_words,
+    sheet_plan,
+    signs_text,
+)
+from nestkit.drawing.template_flow import Flow, wrapped
+from nestkit.drawing.type import fitted, text_width
+from nestkit.drawing.whole import one_line, put_whole
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Group, Job, Paper
 from nestkit.layout.result import CutSheet
@@ -18,49 +31,73 @@ from nestkit.trade.cautions import cautions
 
 EDGE = 10.0
 """Border of the page in mm that printers leave white, and a little."""
-FOOT = 11.0
 FOOT_TYPE = 2.6
+FOOT_LINE = 4.0
+FOOT_GAP = 3.0
+NUMBER_ROOM = 28.0
+"""Room in mm for the page's number at the right of the foot's last line."""
 GAP = 2.0
+LEAST_PICTURE = 15.0
+"""Below this many mm a sheet's picture shows nothing: long names then take one line each, cut short."""
 MOST_SMALLER = 1.5
 """A picture may be this much smaller if its key then fits on the same page."""
+AROUND = Rect(0.0, 0.0, LEFT + RIGHT + GRAIN_ROOM, BOTTOM + TOP + GRAIN_ROOM)
+"""What surrounds a sheet on its picture, at most."""
 ROLL_SHAPE = 4 / 3
-"""A roll is cut off at this many times its width."""
+ROLL_LENGTH = 210.0
+"""A roll is cut off at this many times its width, and is no shorter than this."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Page:
-    """Size of a page, and the room on it between its borders."""
+    """Size of a page, and the room on it between its borders and above its foot."""
 
     width: float
     height: float
 
     @property
+    def foot(self) -> tuple[str, ...]:
+        """The lines of the foot; beside the last one there is room for the page's number."""
+        room = self.width - 2 * EDGE
+        lines = [line for text in cautions("footer")[1:3] for line in wrapped(text, room, FOOT_TYPE)]
+        beside = text_width(lines[-1], FOOT_TYPE) <= room - NUMBER_ROOM
+        return tuple(lines) if beside else (*lines, "")
+
+    @property
     def room(self) -> Rect:
-        return Rect(EDGE, EDGE + FOOT, self.width - EDGE, self.height - EDGE)
+        foot = FOOT_LINE * len(self.foot) + FOOT_GAP
+        return Rect(EDGE, EDGE + foot, self.width - EDGE, self.height - EDGE)
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """How the paper is held: the page, the scale of its picture, and whether names are told whole."""
+
+    page: _Page
+    scale: int
+    whole: bool
 
 
 def sheet_pages(job: Job, group: Group, sheet: CutSheet, *, stem: str) -> tuple[Drawing, ...]:
     """Return a sheet's pages: the picture as large as a round scale allows, its key below or after."""
-    page, best = _best_page(job, group, sheet, stem)
+    held = _held(job, group, sheet, stem)
+    page, best = held.page, held.scale
     for scale in (s for s in SCALES if best <= s <= MOST_SMALLER * best):
         plan = sheet_plan(sheet, group, unit=job.unit, scale=scale)
         words = Flow(page.room.width)
         put_words(words, sheet, plan.key)
-        marks, below = _upper(job, group, sheet, stem, plan, page)
+        marks, below = _upper(_title(job, group, sheet, stem, replace(held, scale=scale)), plan, page)
         if below - words.height >= page.room.bottom:
             return _numbered([(page, [*marks, *words.marks(page.room.left, below)])], sheet, stem)
     plan = sheet_plan(sheet, group, unit=job.unit, scale=best)
-    marks, below = _upper(job, group, sheet, stem, plan, page)
+    marks, below = _upper(_title(job, group, sheet, stem, held), plan, page)
     marks += _short_words(sheet, page).marks(page.room.left, below)
     return _numbered([(page, marks), *_key_pages(plan, page, stem)], sheet, stem)
 
 
-def _upper(
-    job: Job, group: Group, sheet: CutSheet, stem: str, plan: Plan, page: _Page
-) -> tuple[list[Mark], float]:
+def _upper(head: Flow, plan: Plan, page: _Page) -> tuple[list[Mark], float]:
     """Set title and picture; return them and where the room below begins."""
     room = page.room
-    head = _title(job, group, sheet, stem, plan.scale, room.width)
     bottom = room.top - head.height - GAP - plan.drawing.height
     left = room.left + (room.width - plan.drawing.width) / 2
     return [*head.marks(room.left, room.top), Inset(plan.drawing, Point(left, bottom))], bottom - GAP
@@ -72,37 +109,59 @@ def _short_words(sheet: CutSheet, page: _Page) -> Flow:
     return flow
 
 
-def _best_page(job: Job, group: Group, sheet: CutSheet, stem: str) -> tuple[_Page, int]:
-    """Return the way to hold the paper at which the picture comes out larger, and its scale."""
+def _held(job: Job, group: Group, sheet: CutSheet, stem: str) -> _Held:
+    """Return the way to hold the paper at which the picture comes out larger."""
     short, long = _paper(job.printing.paper)
-    found = []
-    for page in (_Page(short, long), _Page(long, short)):
-        room = page.room
-        # The title's height does not depend on the figure in it.
-        head = _title(job, group, sheet, stem, 10, room.width).height + GAP
-        foot = _short_words(sheet, page).height + GAP
-        free = Rect(room.left, room.bottom + foot, room.right, room.top - head)
-        found.append((fitting_scale(sheet.stock.width, sheet.stock.height, free), page))
-    scale, page = min(found, key=lambda pair: pair[0])
-    return page, scale
+    found: list[_Held] = []
+    for whole in (True, False):
+        for page in (_Page(short, long), _Page(long, short)):
+            held = _Held(page, SCALES[-1], whole)
+            room = page.room
+            # The title's height does not depend on the figure in it.
+            head = _title(job, group, sheet, stem, held).height + GAP
+            foot = _short_words(sheet, page).height + GAP
+            free = Rect(room.left, room.bottom + foot, room.right, room.top - head)
+            if min(free.width - AROUND.width, free.height - AROUND.height) >= LEAST_PICTURE or not whole:
+                scale = fitting_scale(sheet.stock.width, sheet.stock.height, free)
+                found.append(replace(held, scale=scale))
+        if found:
+            break
+    return min(found, key=lambda held: held.scale)
 
 
 def _paper(paper: Paper) -> tuple[float, float]:
-    return (paper.short, paper.long) if paper.long is not None else (paper.short, paper.short * ROLL_SHAPE)
+    if paper.long is not None:
+        return paper.short, paper.long
+    return paper.short, max(paper.short * ROLL_SHAPE, ROLL_LENGTH)
 
 
-def _title(job: Job, group: Group, sheet: CutSheet, stem: str, scale: int, width: float) -> Flow:
+def _title(job: Job, group: Group, sheet: CutSheet, stem: str, held: _Held) -> Flow:
+    width = held.page.room.width
     flow = Flow(width)
-    flow.title(f"{sheet.stock.name}, sheet {sheet.number}", 7.0, least=3.5)
-    facts = f"{size_text(sheet.stock, job.unit)}, {group.material}, {thickness_text(sheet.stock, job.unit)}"
-    here = "from what is on hand" if sheet.on_hand else "to buy"
-    line, size = fitted(f"{facts}; {here}. Scale 1:{scale}.", width, 4.2, least=2.4)
-    flow.text(line, size)
+    stock = sheet.stock
     date = f", {job.date.isoformat()}" if job.date is not None else ""
-    line, size = fitted(
-        f"{job.name}{date}. File {stem}, {counted(len(sheet.parts), 'part')}.", width, 3.4, least=2.4
-    )
-    flow.text(line, size)
+    name = f"{stock.name}, sheet {sheet.number}"
+    facts = f"{size_text(stock, job.unit)}, {group.material}, {thickness_text(stock, job.unit)}; "
+    facts += "from what is on hand." if sheet.on_hand else "to buy."
+    file = f"{job.name}{date}. File {stem}, {counted(len(sheet.parts), 'part')}."
+    scale = f"Scale 1:{held.scale}."
+    if held.whole:
+        put_whole(flow, name, 7.0, least=3.5, bold=True)
+    else:
+        flow.title(name, 7.0, least=3.5)
+    size = one_line(f"{facts} Scale 1:{SCALES[-1]}.", width, 4.2, least=2.8)
+    if size is not None:
+        flow.text(f"{facts} {scale}", size)
+    elif held.whole:
+        flow.text(facts, 3.2)
+        flow.text(scale, 3.2)
+    else:
+        flow.text(fitted(facts, width, 2.8, least=2.8)[0], 2.8)
+        flow.text(scale, 2.8)
+    if held.whole:
+        put_whole(flow, file, 3.4, least=2.8)
+    else:
+        flow.text(fitted(file, width, 2.8, least=2.8)[0], 2.8)
     return flow
 
 
@@ -124,7 +183,7 @@ def _key_pages(plan: Plan, page: _Page, stem: str) -> list[tuple[_Page, list[Mar
 
 def _key_flow(width: float, stem: str) -> Flow:
     flow = Flow(width)
-    flow.title(f"{stem}: parts by the number in the box", 5.0, least=3.0)
+    put_whole(flow, f"{stem}: parts by the number in the box", 5.0, least=3.0, bold=True)
     flow.gap(2.0)
     return flow
 
@@ -133,12 +192,13 @@ def _numbered(pages: list[tuple[_Page, list[Mark]]], sheet: CutSheet, stem: str)
     """Add the foot of each page: cautions, and which page of how many it is."""
     drawings = []
     for number, (page, marks) in enumerate(pages, start=1):
-        room = page.room
-        foot: list[Mark] = []
-        for row, caution in enumerate(cautions("footer")[1:3]):
-            text, size = fitted(caution, room.width - 28.0, FOOT_TYPE, least=1.8)
-            foot.append(Text(Point(room.left, EDGE + 4.0 - 4.0 * row), text, size))
-        last = Text(Point(room.right, EDGE), f"page {number} of {len(pages)}", 3.4, Layer.LABEL, "end")
+        lines = page.foot
+        foot = [
+            Text(Point(EDGE, EDGE + FOOT_LINE * (len(lines) - 1 - row)), text, FOOT_TYPE)
+            for row, text in enumerate(lines)
+            if text
+        ]
+        last = Text(Point(page.room.right, EDGE), f"page {number} of {len(pages)}", 3.4, Layer.LABEL, "end")
         drawings.append(
             Drawing(page.width, page.height, (*marks, *foot, last), f"{sheet.stock.name}, {stem}")
         )

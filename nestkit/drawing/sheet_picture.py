@@ -13,12 +13,12 @@ from nestkit.drawing.model import Circle, Drawing, Inset, Mark, Text, line, outl
 from nestkit.drawing.part import laid
 from nestkit.drawing.sheet import size_text, thickness_text
 from nestkit.drawing.sheet_cuts import cut_line, cut_numbers
-from nestkit.drawing.sheet_labels import Spot, arrow_marks, fitted_label, label, number_box
+from nestkit.drawing.sheet_labels import Spot, arrow_marks, label, number_box
+from nestkit.drawing.sheet_offcuts import TYPE, offcut_labels
 from nestkit.drawing.sheet_words import (
     KeyLine,
     key_lines,
     kind_of,
-    lying_size,
     numbers_of,
     part_lines,
 )
@@ -41,7 +41,6 @@ GRAIN_ROOM = 5.0
 HATCH_PITCH = 3.0
 DOT = 1.2
 """Up to this width in mm on paper a hole is a dot that words may cross."""
-TYPE = 3.6
 NARROWEST = 120.0
 
 
@@ -120,10 +119,10 @@ def sheet_plan(sheet: CutSheet, group: Group, *, unit: Unit, scale: int) -> Plan
     labels, key = _labels(sheet, unit, scale)
     taken = [mark.bounds for mark in labels if isinstance(mark, Text)]
     numbers = cut_numbers(sheet.cuts, float(group.way.kerf), scale, on_page, taken)
-    offcuts = _offcut_labels(sheet, unit, scale, [n.bounds for n in numbers if isinstance(n, Circle)])
+    circles = [n.bounds for n in numbers if isinstance(n, Circle)]
     marks = (
         Inset(true_size, Point(LEFT, BOTTOM), 1 / scale, 1 / scale),
-        *offcuts,
+        *offcut_labels(sheet, unit, scale, Point(LEFT, BOTTOM), circles),
         *labels,
         *numbers,
         *datum_bracket(on_page, back=False),
@@ -198,20 +197,6 @@ def _spot(panel: Panel, opposite: bool, turn: int, width: Fraction, height: Frac
         tuple(Point(p.x / scale, p.y / scale) for p in there.outline.flattened(0.2 * scale)),
         (90.0 + turn) % 360,
     )
-
-
-def _offcut_labels(sheet: CutSheet, unit: Unit, scale: int, busy: list[Rect]) -> list[Mark]:
-    """Sizes of the offcuts, in their middle, on white."""
-    marks: list[Mark] = []
-    for offcut in sheet.offcuts:
-        left, bottom = LEFT + float(offcut.x) / scale, BOTTOM + float(offcut.y) / scale
-        box = Rect(left, bottom, left + float(offcut.width) / scale, bottom + float(offcut.height) / scale)
-        size = lying_size(offcut.width, offcut.height, unit)
-        for text in (f"offcut {size}", size, size.removesuffix(f" {unit}")):
-            if words := fitted_label(text, box, TYPE, least=2.2):
-                marks.extend(words)
-                break
-    return marks
 
 
 def _dimensions(sheet: Rect, stock_sheet: CutSheet, unit: Unit) -> list[Mark]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from nestkit.drawing.model import Drawing
+from nestkit.drawing.template_cover import cover_pages
 from nestkit.drawing.template_facts import Facts, facts_of
-from nestkit.drawing.template_page import PageShape, page_shapes
-from nestkit.drawing.template_single import Pages, own_page, single_page
-from nestkit.drawing.template_tiles import tiled_pages
-from nestkit.job.model import Job
+from nestkit.drawing.template_page import page_shapes
+from nestkit.drawing.template_placed import placed_pages
+from nestkit.drawing.template_single import own_page, single_page
+from nestkit.drawing.template_tiles import fewest_tiles, joined_pages
+from nestkit.job.model import Job, Printing
 from nestkit.parts.panel import Panel
 
 
@@ -26,17 +28,28 @@ def template_pages(
 ) -> tuple[Drawing, ...]:
     """Return the template on the job's paper, the printer's scale taken out of all that is 1:1.
 
-    One page where part, words and rulers find room on it; else a cover and tiles to join.
+    One page where part, words and rulers find room on it; else a cover and, whichever is fewer,
+    pages to join or (unless the job asks for all pages) those alone that have something to mark.
 
     Raises :class:`~nestkit.errors.UserError` where the paper is too small to join pages of it.
     """
     facts = facts_of(job, panel, opposite=opposite, back=back, corrected=True)
-    shapes, paper = page_shapes(job.printing), job.printing.paper.name
-    pages = _on_paper(facts, shapes, paper)
-    if pages.unlabelled:
-        pages = _on_paper(facts.with_places(), shapes, paper)
-    return pages.drawings
+    drawings, unlabelled = _on_paper(facts, job.printing)
+    if unlabelled:
+        drawings, _ = _on_paper(facts.with_places(), job.printing)
+    return drawings
 
 
-def _on_paper(facts: Facts, shapes: tuple[PageShape, ...], paper: str) -> Pages:
-    return single_page(facts, shapes) or tiled_pages(facts, shapes, paper)
+def _on_paper(facts: Facts, printing: Printing) -> tuple[tuple[Drawing, ...], tuple[int, ...]]:
+    shapes, paper = page_shapes(printing), printing.paper.name
+    single = single_page(facts, shapes)
+    if single is not None:
+        return single.drawings, single.unlabelled
+    placed = None if printing.all_pages else placed_pages(facts, shapes)
+    least = fewest_tiles(facts, shapes)
+    pages = (
+        placed if placed and (least is None or placed.count < least) else joined_pages(facts, shapes, paper)
+    )
+    covers = cover_pages(facts, pages, pages.shape, paper)
+    drawn, unlabelled = pages.pages(before=len(covers))
+    return (*covers, *drawn), unlabelled

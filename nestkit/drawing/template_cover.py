@@ -1,43 +1,56 @@
-"""The cover of a template in tiles: everything said once and large, and the map to join by."""
+"""The cover of a template on many pages: everything said once and large, and the map of the pages."""
 
 from __future__ import annotations
 
-import math
-from fractions import Fraction
-
 from nestkit.drawing.model import Drawing
-from nestkit.drawing.rulers import reading
 from nestkit.drawing.template_facts import AT_FULL_SIZE, Facts
 from nestkit.drawing.template_flow import Flow
-from nestkit.drawing.template_info import BODY, head, hole_table
-from nestkit.drawing.template_map import tile_map
+from nestkit.drawing.template_info import BODY, check_box, head, hole_table
 from nestkit.drawing.template_page import PageShape, rulers
-from nestkit.drawing.tiles import Tiling
-from nestkit.units import with_unit
+from nestkit.drawing.template_set import PageSet
 
 ROLL_COVER = 300.0
 """Length of a cover off a roll."""
 FACTS = 3.6
 FOLLOWING = 6.0
 """Type of the title on the pages that follow the first."""
-CAUTION = 2.8
+CAUTION = (2.8, 2.5, 2.2)
+"""Type of the cautions: the first with which the cover is one page."""
+LEAST_MAP = 36.0
+"""Height that the map may take at least."""
+TWO_COLUMNS = 150.0
+"""A page wider than this has its cautions in two columns."""
 WORD = 30.0
 """Width of the column of words before the facts."""
 
 
-def cover_pages(facts: Facts, plan: Tiling, shape: PageShape, paper: str) -> tuple[Drawing, ...]:
-    """Return the cover, on more pages than one where the hole table is long."""
+def cover_pages(facts: Facts, pages: PageSet, shape: PageShape, paper: str) -> tuple[Drawing, ...]:
+    """Return the cover, on more pages than one where the hole table is long.
+
+    Cautions are set smaller where that saves a second page.
+    """
     if shape.open_along:
         across = shape.height if shape.open_along == "x" else shape.width
         wide, high = (ROLL_COVER, across) if shape.open_along == "x" else (across, ROLL_COVER)
         shape = PageShape(wide, high, shape.scale_x, shape.scale_y)
+    tries = (_covers(facts, pages, shape, paper, type_size) for type_size in CAUTION)
+    first = next(tries)
+    return first if len(first) == 1 else next((t for t in tries if len(t) == 1), first)
+
+
+def _covers(
+    facts: Facts, pages: PageSet, shape: PageShape, paper: str, caution: float
+) -> tuple[Drawing, ...]:
     count = 1
     while True:
-        parts = _parts(facts, plan, shape, paper, covers=count)
-        pages = _filled(parts, shape, facts, total=count + len(plan.tiles))
-        if len(pages) <= count:
-            return pages
-        count = len(pages)
+        parts = [
+            *_parts(facts, pages, shape, paper, covers=count),
+            _cautions(facts, shape.inner.width, caution),
+        ]
+        drawn = _filled(parts, shape, facts, total=count + pages.count)
+        if len(drawn) <= count:
+            return drawn
+        count = len(drawn)
 
 
 def _filled(parts: list[Flow], shape: PageShape, facts: Facts, *, total: int) -> tuple[Drawing, ...]:
@@ -61,76 +74,66 @@ def _filled(parts: list[Flow], shape: PageShape, facts: Facts, *, total: int) ->
     )
 
 
-def _parts(facts: Facts, plan: Tiling, shape: PageShape, paper: str, *, covers: int) -> list[Flow]:
+def _parts(facts: Facts, pages: PageSet, shape: PageShape, paper: str, *, covers: int) -> list[Flow]:
     width = shape.inner.width
-    total = covers + len(plan.tiles)
+    total = covers + pages.count
     top = Flow(width)
     head(facts, top)
     top.gap(1.5)
     top.row(("This is page", f"1 of {total}"), (WORD, width - WORD), FACTS, bold=True)
-    parts = [top, _facts_and_map(facts, plan, shape, first_page=covers + 1)]
+    parts = [top, _facts_and_map(facts, pages, shape, first_page=covers + 1)]
     parts += hole_table(facts, width)
     steps = Flow(width)
     steps.gap(2.0)
     steps.text("Order of work", FACTS, bold=True)
-    for number, step in enumerate(_steps(facts, plan, paper, first_page=covers + 1), start=1):
+    todo = [f"{AT_FULL_SIZE} Paper: {paper}.", *pages.steps(covers + 1)]
+    if facts.drilled:
+        which = "every hole that is not cut already" if facts.cut else "every hole"
+        todo.append(f"Mark {which}. {facts.punch} Measure, then drill.")
+    for number, step in enumerate(todo, start=1):
         steps.row((f"{number}", step), (7.0, width - 7.0), BODY)
-    parts.append(steps)
-    for i, caution in enumerate(facts.cautions):
-        flow = Flow(width)
-        if i == 0:
-            flow.gap(2.0)
-            flow.text("Cautions", FACTS, bold=True)
-        flow.row(("-", caution), (4.0, width - 4.0), CAUTION)
-        parts.append(flow)
+    parts += [steps, check_box(facts, width)]
     return parts
 
 
-def _facts_and_map(facts: Facts, plan: Tiling, shape: PageShape, *, first_page: int) -> Flow:
-    """Facts on the left, the tile map on the right of them."""
+def _cautions(facts: Facts, width: float, height: float) -> Flow:
+    """All cautions, in two columns where the page is wide."""
+    columns = 2 if width > TWO_COLUMNS else 1
+    each = width / columns
+    sides = [Flow(each - 4.0) for _ in range(columns)]
+    for caution in facts.cautions:
+        side = min(sides, key=lambda flow: flow.height)
+        side.row(("-", caution), (4.0, side.width - 4.0), height)
+    flow = Flow(width)
+    flow.gap(2.0)
+    flow.text("Cautions", FACTS, bold=True)
+    flow.beside(sides[0], sides[-1] if columns == 2 else Flow(0.0), each)
+    return flow
+
+
+def _facts_and_map(facts: Facts, pages: PageSet, shape: PageShape, *, first_page: int) -> Flow:
+    """Facts on the left, the map on the right of them."""
     inner = shape.inner
     flow = Flow(inner.width)
-    if len(plan.tiles) == 1:
-        for word, what in facts.facts:
+    if not pages.title:
+        for word, what in _gathered(facts):
             flow.row((word, what), (WORD, inner.width - WORD), FACTS)
         return flow
     at = inner.width * 0.52
     left, right = Flow(at - 4.0), Flow(inner.width - at)
-    for word, what in facts.facts:
+    for word, what in _gathered(facts):
         left.row((word, what), (WORD, left.width - WORD), FACTS)
-    right.text(f"Tile map: {plan.columns} across, {plan.rows} up", FACTS, bold=True)
+    right.text(pages.title, FACTS, bold=True)
     right.gap(1.5)
-    right.picture(tile_map(facts, plan, right.width, inner.height * 0.3, first_page=first_page))
+    right.picture(pages.small(right.width, max(LEAST_MAP, left.height - right.height), first_page=first_page))
     flow.beside(left, right, at)
     flow.gap(1.5)
     return flow
 
 
-def _steps(facts: Facts, plan: Tiling, paper: str, *, first_page: int) -> list[str]:
-    """What to do with the pages, in order."""
-    steps = [f"{AT_FULL_SIZE} Paper: {paper}."]
-    if len(plan.tiles) > 1:
-        steps.append(
-            f"Start with page {first_page}. Cut each next page along its dashed left and lower line, lay it "
-            f"over its neighbours (overlap {with_unit(plan.overlap, 'mm')}) so that crosses of the same "
-            "letter meet, and tape it."
-        )
-        steps += _after_joining(facts)
-    steps.append(facts.order)
-    if len(facts.cut) < len(facts.view.holes) or not facts.view.holes:
-        which = "every hole that is not cut already" if facts.cut else "every hole"
-        steps.append(
-            f"Lay the datum corner on that of the sheet, tape it from there outwards, punch {which}, then "
-            "measure two diagonals before the first drill."
-        )
-    return steps
-
-
-def _after_joining(facts: Facts) -> list[str]:
-    """Lengths to check once the pages are joined; diagonals where the part has four true corners."""
-    width, height = facts.view.width, facts.view.height
-    sizes = [("across", float(width)), ("up", float(height))]
-    if facts.view.shape == "rectangle" and len(facts.view.outline.vertices) == 4:
-        sizes.append(("both diagonals", math.hypot(width, height)))
-    readings = [f"{name} {reading(Fraction(size), facts.unit)}" for name, size in sizes]
-    return [f"Measure what was joined: {'; '.join(readings)}."]
+def _gathered(facts: Facts) -> list[tuple[str, str]]:
+    """The facts in few rows: what is short shares one."""
+    said = dict(facts.facts)
+    said["Make"] += f", {said.pop('Hand')}"
+    said["Print"] = ", ".join(said.pop(key) for key in ("Unit", "Scale"))
+    return list(said.items())

@@ -7,14 +7,20 @@ from itertools import groupby
 
 from nestkit.checks.findings import holes_said
 from nestkit.drawing.datum import room_for_datum
+from nestkit.drawing.marking_words import how_to_punch
+from nestkit.drawing.template_checks import Check, checks_of
 from nestkit.estimate.estimate import by_hand
-from nestkit.geometry.points import Rect
+from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Group, Job
 from nestkit.parts.holes import Drill, Hole
 from nestkit.parts.panel import Panel
+from nestkit.stock.ways import How
 from nestkit.trade.cautions import cautions, for_materials
+from nestkit.trade.pilots import by_hand_tool, is_large, pilots_for, spoken
 from nestkit.units import MM_PER_INCH, Unit, decimal_text, length_text, with_unit
 
+MACHINES: tuple[How, ...] = ("router", "laser", "waterjet")
+"""Ways of cutting after which a part has its edges before it is drilled."""
 AT_FULL_SIZE = "Print at 100 %, do not fit to page."
 
 
@@ -23,6 +29,7 @@ class HoleRow:
     """Holes of one group and drill that follow each other in number."""
 
     numbers: str
+    pilot: str
     drill: str
     dia: str
     use: str
@@ -36,6 +43,8 @@ class Facts:
     ``face`` is what the print says about the face, ``hand`` is empty for a part as drawn.
     ``facts`` are pairs of a word and what it is, ``in_short`` the least of them in one line;
     ``places`` lists holes from the datum corner where the drawing has no room for all labels.
+    ``cut`` are the numbers of holes that a machine has made, ``punch`` says how the others are
+    marked (empty where there are none), ``checks`` what to measure before they are drilled.
     """
 
     view: Panel
@@ -51,12 +60,25 @@ class Facts:
     in_short: str
     footer: str
     cautions: tuple[str, ...]
+    how: How
     cut: frozenset[int]
+    punch: str
+    checks: tuple[Check, ...]
 
     @property
     def part_box(self) -> Rect:
         """The part's box in its own frame."""
         return Rect(0.0, 0.0, float(self.view.width), float(self.view.height))
+
+    @property
+    def by_machine(self) -> bool:
+        """Say whether a machine has cut the part's edges before this print is used."""
+        return self.how in MACHINES
+
+    @property
+    def drilled(self) -> tuple[Hole, ...]:
+        """The holes that are to be marked through this print and drilled."""
+        return tuple(h for h in self.view.holes if h.number not in self.cut)
 
     @property
     def area(self) -> Rect:
@@ -80,6 +102,8 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
     group = job.group_of(panel)
     way = job.way_of(panel)
     cut = frozenset(h.number for h in panel.holes if not by_hand(way, h.dia))
+    drilled = [h for h in view.holes if h.number not in cut]
+    corner = _corner(view, way.how, back=back)
     facts = _facts(job, panel, group, opposite=opposite, back=back, corrected=corrected)
     return Facts(
         view=view,
@@ -90,13 +114,24 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
         hand="OPPOSITE HAND" if opposite else "",
         facts=tuple(facts),
         order=_order(job, panel, way.how, cut),
-        holes=tuple(_hole_rows(view.holes, job.unit, cut)),
+        holes=tuple(_hole_rows(view, job.unit, cut)),
         places=(),
         in_short=_in_short(dict(facts)),
         footer=cautions("footer")[0],
         cautions=cautions("template") + for_materials([panel.material], []),
+        how=way.how,
         cut=cut,
+        punch=how_to_punch(panel.material) if drilled else "",
+        checks=checks_of(view, drilled, job.unit, corner=corner),
     )
+
+
+def _corner(view: Panel, how: How, *, back: bool) -> Point | None:
+    """The datum corner, where the part has it by the time it is drilled: sawn, or cut square."""
+    corner = Point(float(view.width) if back else 0.0, 0.0)
+    square = any(v.point.to(corner) < 1e-6 for v in view.outline.vertices)
+    sawn = how == "saw" or (how not in MACHINES and view.shape == "rectangle")
+    return corner if sawn or (how in MACHINES and square) else None
 
 
 def _facts(
@@ -142,7 +177,9 @@ def _count(panel: Panel, opposite: bool) -> str:
     if opposite:
         return str(panel.opposite_hand)
     extra = f" + {panel.spare} spare" if panel.spare else ""
-    return f"{panel.quantity}{extra}" + (f" + {panel.spare_if_room} if room" if panel.spare_if_room else "")
+    return f"{panel.quantity}{extra}" + (
+        f" + up to {panel.spare_if_room} more if room" if panel.spare_if_room else ""
+    )
 
 
 def _thickness(panel: Panel, group: Group | None, unit: Unit) -> str:
@@ -158,7 +195,7 @@ def _order(job: Job, panel: Panel, how: str, cut: frozenset[int]) -> str:
 
     A machine cuts all edges, and the holes ``cut``: only the others are drilled by hand.
     """
-    if how in ("router", "laser", "waterjet"):
+    if how in MACHINES:
         rest = [h for h in panel.holes if h.number not in cut]
         if not rest:
             return f"Edges and holes are cut by {how}: nothing to drill. This print is for checking."
@@ -171,21 +208,24 @@ def _order(job: Job, panel: Panel, how: str, cut: frozenset[int]) -> str:
     if how == "saw":
         width, height = (length_text(side, job.unit) for side in (panel.width, panel.height))
         return f"Saw the box to size first, {width} x {height} {job.unit}. Drill, then cut the outline last."
-    return "Drill first, cut last."
+    return "Drill first, cut last, outside the line."
 
 
-def _hole_rows(holes: tuple[Hole, ...], unit: Unit, cut: frozenset[int]) -> list[HoleRow]:
+def _hole_rows(view: Panel, unit: Unit, cut: frozenset[int]) -> list[HoleRow]:
     rows = []
-    for (group, drill), same in groupby(holes, key=lambda h: (h.group, h.drill)):
+    for (group, drill), same in groupby(view.holes, key=lambda h: (h.group, h.drill)):
         numbers = [hole.number for hole in same]
         span = str(numbers[0]) if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
         use = f"{drill.screw} {drill.fit or ''}".strip() if drill.screw else ""
         if drill.tap:
             use = f"tap {drill.tap}"
+        done = numbers[0] in cut
+        pilots = () if done else pilots_for(drill.dia, view.material, unit)
         rows.append(
             HoleRow(
                 numbers=span,
-                drill="CUT ALREADY" if numbers[0] in cut else drill.name or "no drill of the tables",
+                pilot=", ".join(spoken(row) for row in pilots) or "-",
+                drill="CUT ALREADY" if done else _tool(drill),
                 dia=_both_units(drill.dia, unit),
                 use=f"{group}: {use}" if group and use else group or use,
                 # Table and standard; who was seen to print the same values is for the table itself.
@@ -193,6 +233,13 @@ def _hole_rows(holes: tuple[Hole, ...], unit: Unit, cut: frozenset[int]) -> list
             )
         )
     return rows
+
+
+def _tool(drill: Drill) -> str:
+    """What makes the hole by hand: its drill, or for a large one what does not grab."""
+    if is_large(drill.dia):
+        return f"{drill.name}: {by_hand_tool(drill.dia)}".removeprefix(": ")
+    return drill.name or "no drill of the tables"
 
 
 def _both_units(dia: float, unit: Unit) -> str:

@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Drawing, Inset, Text
+from nestkit.drawing.model import Drawing, Inset, Path, Text, outlined
 from nestkit.drawing.type import ASCENT, fitted, text_width
+from nestkit.geometry.outline import Vertex
 from nestkit.geometry.points import Point, Rect
+from nestkit.geometry.shapes import rectangle
 
 LEADING = 1.3
 """From baseline to baseline, as a share of the type size."""
@@ -41,7 +43,7 @@ class Flow:
     def __init__(self, width: float) -> None:
         self.width = width
         self._y = 0.0
-        self._marks: list[Text | Inset] = []
+        self._marks: list[Text | Inset | Path] = []
 
     @property
     def height(self) -> float:
@@ -73,6 +75,13 @@ class Flow:
         self._marks += other.marks(0.0, self._y)
         self._y -= other.height
 
+    def framed(self, other: Flow, inset: float) -> None:
+        """Add another column in a frame, ``inset`` mm in from its sides."""
+        box = rectangle(other.width + 2 * inset, other.height, at=Point(0.0, self._y - other.height))
+        self._marks.append(outlined(box, Layer.FINE))
+        self._marks += other.marks(inset, self._y)
+        self._y -= other.height
+
     def beside(self, left: Flow, right: Flow, at: float) -> None:
         """Add two columns side by side, the second ``at`` mm from the left."""
         self._marks += left.marks(0.0, self._y)
@@ -97,6 +106,13 @@ class Flow:
         self._marks.append(Text(Point(left, baseline), text, height, Layer.LABEL, bold=bold))
         self._y -= LEADING * height
 
-    def marks(self, left: float, top: float) -> tuple[Text | Inset, ...]:
+    def marks(self, left: float, top: float) -> tuple[Text | Inset | Path, ...]:
         """Return everything, the column's upper left at a place on the page."""
-        return tuple(replace(mark, at=mark.at.moved(left, top)) for mark in self._marks)
+        return tuple(_moved(mark, left, top) for mark in self._marks)
+
+
+def _moved(mark: Text | Inset | Path, dx: float, dy: float) -> Text | Inset | Path:
+    if isinstance(mark, Path):
+        vertices = tuple(Vertex(v.x + dx, v.y + dy, v.bulge) for v in mark.vertices)
+        return replace(mark, vertices=vertices)
+    return replace(mark, at=mark.at.moved(dx, dy))

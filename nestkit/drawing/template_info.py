@@ -13,9 +13,11 @@ FACE = 5.0
 ORDER = 4.0
 BODY = 3.0
 SMALL = 2.6
-SHARES = (0.11, 0.16, 0.25, 0.24, 0.24)
+SHARES = (0.10, 0.11, 0.16, 0.22, 0.21, 0.20)
 """Columns of the hole table, as shares of its width."""
 
+FRAME = 1.5
+"""Room inside a framed box."""
 WIDEST = 240.0
 """A wider table is hard to read along its rows."""
 
@@ -39,11 +41,11 @@ def hole_table(facts: Facts, width: float) -> Iterator[Flow]:
     if facts.holes:
         flow = Flow(width)
         flow.gap(1.0)
-        flow.row(("Hole", "Drill", "Finished", "For", "Table"), widths, BODY, bold=True)
+        flow.row(("Hole", "Pilot", "Drill", "Finished", "For", "Table"), widths, BODY, bold=True)
         yield flow
     for row in facts.holes:
         flow = Flow(width)
-        flow.row((row.numbers, row.drill, row.dia, row.use, row.source), widths, BODY)
+        flow.row((row.numbers, row.pilot, row.drill, row.dia, row.use, row.source), widths, BODY)
         yield flow
     if facts.places:
         side = "left" if facts.back else "right"
@@ -59,6 +61,22 @@ def hole_table(facts: Facts, width: float) -> Iterator[Flow]:
             yield flow
 
 
+def check_box(facts: Facts, width: float) -> Flow:
+    """Return the framed box of distances to measure before the first drill, empty where there are none."""
+    flow = Flow(width)
+    if not facts.checks:
+        return flow
+    inside = Flow(min(width, WIDEST) - 2 * FRAME)
+    inside.gap(FRAME)
+    inside.text("BEFORE THE FIRST DRILL, measure from mark to mark:", BODY, bold=True)
+    for check in facts.checks:
+        inside.text(f"{check.between}: {check.says}  ________", BODY)
+    inside.gap(FRAME)
+    flow.gap(1.0)
+    flow.framed(inside, FRAME)
+    return flow
+
+
 def info_block(facts: Facts, width: float, page: str) -> Flow:
     """Return everything that a template on a single page says, as one column."""
     flow = Flow(width)
@@ -68,6 +86,10 @@ def info_block(facts: Facts, width: float, page: str) -> Flow:
     flow.gap(0.8)
     for part in hole_table(facts, width):
         flow.add(part)
+    if facts.punch:
+        flow.gap(1.0)
+        flow.text(facts.punch, BODY, bold=True)
+    flow.add(check_box(facts, width))
     flow.gap(1.2)
     flow.text(AT_FULL_SIZE, BODY, bold=True)
     flow.text(f"{facts.footer} {cautions('defer')[0]}", SMALL)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Mark, Text, line
@@ -111,14 +111,24 @@ def _away(box: Rect, p: Point) -> float:
 
 
 def place_words(
-    field: Field, text: str, height: float, outline: Outline, openings: Iterable[Outline]
+    field: Field, text: str, height: float, outlines: Sequence[Outline], room: Rect
 ) -> list[Mark]:
-    """Return large words at the free place nearest to the middle of a part, or nothing."""
+    """Return large words on a part, at the free place nearest to the middle of what ``room`` shows of it.
+
+    ``outlines`` are the part's own and those of its openings. Empty where there is no such place.
+    """
     width, tall = text_width(text, height, bold=True), (ASCENT + DESCENT) * height
-    box, centre = outline.bounds, outline.bounds.centre
+    part = outlines[0].bounds
+    box = Rect(
+        max(part.left, room.left),
+        max(part.bottom, room.bottom),
+        min(part.right, room.right),
+        min(part.top, room.top),
+    )
+    centre = box.centre
     across = [box.left + box.width * i / 16 for i in range(17)]
     up = [box.bottom + box.height * i / 24 for i in range(25)]
-    loops = [loop.flattened(0.2) for loop in (outline, *openings)]
+    loops = [loop.flattened(0.2) for loop in outlines]
     for place in sorted((Point(x, y) for x in across for y in up), key=lambda p: (p.to(centre), p)):
         here = Rect(place.x - width / 2, place.y - tall / 2, place.x + width / 2, place.y + tall / 2)
         if field.free(here.grown(2.0)) and _within(place, loops):

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Fill, Inset, Mark, Path, Text, outlined
 from nestkit.drawing.template_facts import Facts
-from nestkit.drawing.tiles import Tile, Tiling
+from nestkit.drawing.tiles import Span, Tile, Tiling
 from nestkit.drawing.type import text_width
 from nestkit.geometry.outline import Outline, Vertex
 from nestkit.geometry.points import Point, Rect
@@ -25,10 +27,7 @@ def tile_map(
     """
     area = facts.area
     scale = min(width / area.width, height / area.height)
-    across = [t for t in plan.tiles if t.row == 0]
-    up = [t for t in plan.tiles if t.column == 0]
-    xs = _bounds([(t.window.left, t.window.right) for t in across])
-    ys = _bounds([(t.window.bottom, t.window.top) for t in up])
+    xs, ys = _bounds(plan.across), _bounds(plan.up)
 
     def cell(tile: Tile) -> Rect:
         return Rect(
@@ -40,14 +39,63 @@ def tile_map(
 
     marks: list[Mark] = [Fill(_box(cell(t)), 0.7) for t in plan.tiles if t.number == here]
     marks += [Path(_box(cell(t)).vertices, closed=True, layer=Layer.FINE) for t in plan.tiles]
-    content = Drawing(area.width, area.height, (outlined(facts.view.outline, Layer.HEAVY),))
+    content = Drawing(area.width, area.height, _part(facts))
     marks.append(Inset(content, Point(-area.left * scale, -area.bottom * scale), scale, scale, area))
     for tile in plan.tiles:
         marks += _number(cell(tile), str(tile.number + first_page - 1))
     return Drawing(area.width * scale, area.height * scale, tuple(marks))
 
 
-def _bounds(spans: list[tuple[float, float]]) -> list[float]:
+def placed_map(
+    facts: Facts,
+    windows: Sequence[Rect],
+    marked: Sequence[Rect],
+    width: float,
+    height: float,
+    *,
+    first_page: int,
+    here: int = 0,
+) -> Drawing:
+    """Return the map of pages that are not joined, in a box; window number ``here`` is grey.
+
+    Windows may overlap: a page's number stands in the middle of what is ``marked`` through it.
+    """
+    area = facts.area
+    scale = min(width / area.width, height / area.height)
+
+    def small(box: Rect) -> Rect:
+        return Rect(
+            (max(box.left, area.left) - area.left) * scale,
+            (max(box.bottom, area.bottom) - area.bottom) * scale,
+            (min(box.right, area.right) - area.left) * scale,
+            (min(box.top, area.top) - area.bottom) * scale,
+        )
+
+    cells = [small(window) for window in windows]
+    marks: list[Mark] = [Fill(_box(cells[here - 1]), 0.7)] if here else []
+    marks += [Path(_box(cell).vertices, closed=True, layer=Layer.FINE) for cell in cells]
+    content = Drawing(area.width, area.height, _part(facts))
+    marks.append(Inset(content, Point(-area.left * scale, -area.bottom * scale), scale, scale, area))
+    for number, (cell, box) in enumerate(zip(cells, marked, strict=True), start=first_page):
+        marks += [
+            replace(text, at=text.at.moved(*_towards(cell, small(box))))
+            for text in _number(cell, str(number))
+        ]
+    return Drawing(area.width * scale, area.height * scale, tuple(marks))
+
+
+def _towards(cell: Rect, marked: Rect) -> tuple[float, float]:
+    """How far a number is moved from the middle of its window, half of the way to what is marked."""
+    return (marked.centre.x - cell.centre.x) / 2, (marked.centre.y - cell.centre.y) / 2
+
+
+def _part(facts: Facts) -> tuple[Mark, ...]:
+    """The part's outline, heavy, and its openings."""
+    openings = (outlined(opening.outline, Layer.OPENING) for opening in facts.view.openings)
+    return (outlined(facts.view.outline, Layer.HEAVY), *openings)
+
+
+def _bounds(spans: Sequence[Span]) -> list[float]:
     """Ends and the middles of overlaps, along one axis."""
     middles = [(a[1] + b[0]) / 2 for a, b in pairwise(spans)]
     return [spans[0][0], *middles, spans[-1][1]]
@@ -64,7 +112,7 @@ def _box(box: Rect) -> Outline:
     )
 
 
-def _number(cell: Rect, number: str) -> list[Mark]:
+def _number(cell: Rect, number: str) -> list[Text]:
     size = min(7.0, 0.55 * cell.height, 0.7 * cell.width / max(1e-9, text_width(number, 1.0, bold=True)))
     if size < LEAST_NUMBER:
         return []

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from nestkit.drawing.model import Drawing, Inset, Mark
-from nestkit.drawing.rulers import STRIP, check_ruler
+from nestkit.drawing.ruler_strip import fit_to_page, ruler_strip, usual_fits
+from nestkit.drawing.rulers import STRIP
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Printing
 from nestkit.units import Unit
@@ -62,30 +64,24 @@ def page_shapes(printing: Printing) -> tuple[PageShape, PageShape]:
     )
 
 
-def rulers(shape: PageShape, unit: Unit, *, words_share: float = 1.0) -> tuple[Mark, ...]:
+def rulers(
+    shape: PageShape, unit: Unit, *, below: Sequence[str] = (), left: Sequence[str] = ()
+) -> tuple[Mark, ...]:
     """Return the two check rulers of a page, along its lower and its left edge.
 
-    ``words_share`` leaves the rest of both strips to other words.
+    ``below`` and ``left`` are other words for the two strips, the fullest first.
     """
     scale = (shape.scale_x, shape.scale_y)
+    own = None if shape.open_along else fit_to_page(shape.width, shape.height, MARGIN)
     across, up = shape.width - 2 * MARGIN, shape.height - 2 * MARGIN - STRIP
-    below = check_ruler(
-        Point(MARGIN, MARGIN),
-        min(across, LONGEST_RULER),
-        unit,
-        along="x",
-        scale=scale,
-        words_room=across * words_share,
+    lower, upright = Point(MARGIN, MARGIN), Point(MARGIN, MARGIN + STRIP)
+    fits = usual_fits(own)
+    return (
+        *ruler_strip(
+            lower, min(across, LONGEST_RULER), unit, along="x", scale=scale, fits=fits, beside=below
+        ),
+        *ruler_strip(upright, min(up, LONGEST_RULER), unit, along="y", scale=scale, fits=fits, beside=left),
     )
-    left = check_ruler(
-        Point(MARGIN, MARGIN + STRIP),
-        min(up, LONGEST_RULER),
-        unit,
-        along="y",
-        scale=scale,
-        words_room=up * words_share,
-    )
-    return (*below, *left)
 
 
 def window_on(part: Drawing, window: Rect, at: Point, shape: PageShape) -> Inset:

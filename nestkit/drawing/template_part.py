@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from nestkit.drawing.datum import datum_bracket
@@ -12,6 +12,7 @@ from nestkit.drawing.punch import centre_mark, opening_centres, punch_boxes, pun
 from nestkit.drawing.template_facts import Facts, hole_label
 from nestkit.drawing.template_labels import Field, place_label, place_words
 from nestkit.geometry.points import Rect
+from nestkit.parts.holes import Hole
 
 LABEL = 3.8
 WORDS = (7.0, 5.0, LABEL)
@@ -26,41 +27,56 @@ class PartMarks:
     unlabelled: tuple[int, ...]
 
 
-def part_marks(facts: Facts, room: Rect, kept_free: Iterable[Rect] = ()) -> PartMarks:
-    """Return a part's marks at full size; nothing but lines that must leaves ``room``.
+def part_marks(facts: Facts, room: Rect) -> PartMarks:
+    """Return all of a part at full size; nothing but lines that must leaves ``room``."""
+    labels = part_labels(facts, facts.view.holes, room)
+    return PartMarks((*part_lines(facts, facts.view.holes), *labels.marks), labels.unlabelled)
 
-    Labels and words keep off ``kept_free``: seams between pages and the crosses on them.
+
+def part_lines(facts: Facts, holes: Iterable[Hole]) -> tuple[Mark, ...]:
+    """Return what of a part stands where it stands: outline, openings, datum bracket, some punch marks."""
+    punched = [mark for hole in holes for mark in punch_mark(hole.at, hole.dia)]
+    outline = outlined(facts.view.outline, Layer.PART_EDGE)
+    bracket = datum_bracket(facts.part_box, back=facts.back)
+    return (outline, *_openings(facts), *_engraved(facts), *bracket, *_disc_centre(facts), *punched)
+
+
+def part_labels(
+    facts: Facts, holes: Sequence[Hole], room: Rect, kept_free: Iterable[Rect] = (), *, words: bool = True
+) -> PartMarks:
+    """Return labels of some holes and the words on the part, all within ``room``.
+
+    They keep off all lines of the part, off every punch mark, and off ``kept_free``: seams between
+    pages and the crosses on them.
     """
     view = facts.view
     field = Field(room)
-    bracket = datum_bracket(facts.part_box, back=facts.back)
-    fixed = [outlined(view.outline, Layer.PART_EDGE), *_openings(facts), *_engraved(facts), *bracket]
-    centres = _disc_centre(facts)
+    for outline in (view.outline, *(opening.outline for opening in view.openings)):
+        field.take_outline(outline)
     for opening in view.openings:
-        field.take_outline(opening.outline)
         for centre in opening_centres(opening.outline):
             field.take(Rect(*centre, *centre).grown(3.0))
-    field.take_outline(view.outline)
-    for mark in (*bracket, *(m for m in fixed if isinstance(m, Text)), *centres):
+    bracket = datum_bracket(facts.part_box, back=facts.back)
+    for mark in (*bracket, *_engraved(facts), *_disc_centre(facts)):
         field.take(mark.bounds.grown(0.3))
     for box in kept_free:
         field.take(box)
     for hole in view.holes:
         for box in punch_boxes(hole.at, hole.dia):
             field.take(box)
-    punched = [mark for hole in view.holes for mark in punch_mark(hole.at, hole.dia)]
-    centres_of_holes = [hole.at for hole in view.holes]
-    labels: list[Mark] = []
+    centres = [hole.at for hole in view.holes]
+    marks: list[Mark] = []
     unlabelled = []
-    for hole in view.holes:
+    for hole in holes:
         cut = hole.number in facts.cut
         texts = (hole_label(hole, facts.unit, cut=cut), f"{hole.number} CUT" if cut else str(hole.number))
-        label = place_label(field, hole.at, hole.dia, texts, LABEL, centres_of_holes)
-        labels += label
+        label = place_label(field, hole.at, hole.dia, texts, LABEL, centres)
+        marks += label
         if not label:
             unlabelled.append(hole.number)
-    words = _words(facts, field)
-    return PartMarks((*fixed, *centres, *punched, *labels, *words), tuple(unlabelled))
+    if words:
+        marks += _words(facts, field, room)
+    return PartMarks(tuple(marks), tuple(unlabelled))
 
 
 def _openings(facts: Facts) -> list[Mark]:
@@ -87,11 +103,11 @@ def _disc_centre(facts: Facts) -> tuple[Mark, ...]:
     return centre_mark(middle)
 
 
-def _words(facts: Facts, field: Field) -> list[Mark]:
+def _words(facts: Facts, field: Field, room: Rect) -> list[Mark]:
     marks: list[Mark] = []
-    openings = [opening.outline for opening in facts.view.openings]
+    loops = (facts.view.outline, *(opening.outline for opening in facts.view.openings))
     for text in (facts.face, facts.hand):
         sizes = WORDS if text else ()
-        tries = (place_words(field, text, size, facts.view.outline, openings) for size in sizes)
+        tries = (place_words(field, text, size, loops, room) for size in sizes)
         marks += next(filter(None, tries), [])
     return marks

@@ -1,66 +1,134 @@
-"""A template on several pages: a cover with all the words, then tiles to join."""
+"""A template on pages to join: windows on the whole part, crosses on both pages, neighbours named."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
 
+from nestkit.drawing.crosses import cross_box, cross_marks
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Drawing, Inset, Mark, Text, line
+from nestkit.drawing.model import Drawing, Mark, Text, line
 from nestkit.drawing.punch import reach
-from nestkit.drawing.template_cover import cover_pages
-from nestkit.drawing.template_facts import AT_FULL_SIZE, Facts
+from nestkit.drawing.rulers import reading
+from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.template_map import tile_map
-from nestkit.drawing.template_page import LONGEST_PAGE, MARGIN, PageShape, rulers, window_on
-from nestkit.drawing.template_part import part_marks
-from nestkit.drawing.template_single import Pages
-from nestkit.drawing.tiles import OVERLAP, Tile, Tiling, cross_box, cross_marks, tile_count, tiling
-from nestkit.drawing.type import fitted, text_width
+from nestkit.drawing.template_page import LONGEST_PAGE, PageShape, rulers, window_on
+from nestkit.drawing.template_part import part_labels, part_lines
+from nestkit.drawing.template_set import HEAD, page_head
+from nestkit.drawing.tiles import OVERLAP, Tile, Tiling, tile_count, tiling
 from nestkit.errors import UserError
 from nestkit.geometry.points import Point, Rect
+from nestkit.units import with_unit
 
-TOP = 20.5
-"""Height of the strip with number, name and map at the head of a tile."""
 RIGHT = 4.5
 """Width of the strip that names the page joining at the right."""
-MAP_WIDTH, MAP_HEIGHT = 26.0, 15.5
-NUMBER = 9.0
 WORDS = 3.0
 MOST_PAGES = 600
 
 
-def tiled_pages(facts: Facts, shapes: tuple[PageShape, ...], paper: str) -> Pages:
-    """Return the template on as few pages as the paper, upright or lying, allows.
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """Pages to join. ``shape`` is the paper as it lies, shortened where it comes off a roll."""
+
+    facts: Facts
+    plan: Tiling
+    shape: PageShape
+
+    @property
+    def count(self) -> int:
+        """See :class:`~nestkit.drawing.template_set.PageSet`."""
+        return len(self.plan.tiles)
+
+    @property
+    def title(self) -> str:
+        """See :class:`~nestkit.drawing.template_set.PageSet`."""
+        return f"Tile map: {self.plan.columns} across, {self.plan.rows} up" if self.count > 1 else ""
+
+    def small(self, width: float, height: float, *, first_page: int, here: int = 0) -> Drawing:
+        """See :class:`~nestkit.drawing.template_set.PageSet`."""
+        return tile_map(self.facts, self.plan, width, height, first_page=first_page, here=here)
+
+    def steps(self, first_page: int) -> list[str]:
+        """See :class:`~nestkit.drawing.template_set.PageSet`."""
+        steps = []
+        if self.count > 1:
+            steps.append(
+                f"Start with page {first_page}. Cut each next page along its dashed left and lower line, lay "
+                f"it over its neighbours (overlap {with_unit(self.plan.overlap, 'mm')}) so that crosses of "
+                "the same letter meet, and tape it."
+            )
+            steps += _after_joining(self.facts)
+        steps.append(self.facts.order)
+        if self.facts.drilled or not self.facts.view.holes:
+            steps.append("Lay the datum corner on that of the sheet, tape it from there outwards.")
+        return steps
+
+    def pages(self, before: int) -> tuple[tuple[Drawing, ...], tuple[int, ...]]:
+        """Return the pages after a cover of ``before``, and the holes that found no room for a label."""
+        facts, plan = self.facts, self.plan
+        kept_free = [*_edges(plan), *(cross_box(cross) for cross in plan.crosses)]
+        crosses = [mark for cross in plan.crosses for mark in cross_marks(cross)]
+        marks = (*part_lines(facts, facts.view.holes), *crosses)
+        content = [(mark, mark.bounds.grown(1.0)) for mark in marks]
+        drawn: list[Drawing] = []
+        unlabelled: set[int] = set()
+        for tile in plan.tiles:
+            whole = [h for h in facts.view.holes if tile.window.holds(Rect(*h.at, *h.at).grown(h.dia / 2))]
+            labels = part_labels(facts, whole, tile.window, kept_free)
+            unlabelled.update(labels.unlabelled)
+            here = [mark for mark, box in content if box.meets(tile.window)]
+            drawn.append(self._page(tile, (*here, *labels.marks), before))
+        return tuple(drawn), tuple(sorted(unlabelled))
+
+    def _page(self, tile: Tile, here: tuple[Mark, ...], before: int) -> Drawing:
+        facts, shape, area = self.facts, self.shape, self.facts.area
+        seen = Drawing(area.width, area.height, (*here, *_trim_lines(tile, self.plan.overlap)))
+        marks = (
+            window_on(seen, tile.window, Point(shape.inner.left, shape.inner.bottom), shape),
+            *page_head(facts, self, shape, number=tile.number, before=before),
+            *_neighbours(tile, shape, before),
+            *rulers(
+                shape, facts.unit, below=_cut_here(tile.below, before), left=_cut_here(tile.left, before)
+            ),
+        )
+        return Drawing(shape.width, shape.height, marks, f"{facts.title} {tile.number + before}")
+
+
+def joined_pages(facts: Facts, shapes: Sequence[PageShape], paper: str) -> Joined:
+    """Return the template on as few pages to join as the paper, upright or lying, allows.
 
     Raises :class:`~nestkit.errors.UserError` where the paper is too small to be joined.
     """
     shape = _best(facts, shapes, paper)
     usable_x, usable_y = _usable(shape)
     plan = _plan(facts, usable_x * shape.scale_x, usable_y * shape.scale_y)
-    shape = shape.shortened(*_page_size(plan, shape))
-    kept_free = [*_edges(plan), *(cross_box(cross) for cross in plan.crosses)]
-    part = part_marks(facts, facts.area, kept_free)
-    crosses = [mark for cross in plan.crosses for mark in cross_marks(cross)]
-    content = [(mark, mark.bounds.grown(1.0)) for mark in (*part.marks, *crosses)]
-    covers = cover_pages(facts, plan, shape, paper)
-    total = len(covers) + len(plan.tiles)
-    tiles = tuple(
-        _tile_page(facts, content, plan, tile, shape, before=len(covers), total=total) for tile in plan.tiles
-    )
-    return Pages((*covers, *tiles), part.unlabelled)
+    return Joined(facts, plan, shape.shortened(*_page_size(plan, shape)))
 
 
 def _usable(shape: PageShape) -> tuple[float, float]:
     inner = shape.inner
-    return inner.width - RIGHT, inner.height - TOP
+    return inner.width - RIGHT, inner.height - HEAD
 
 
-def _best(facts: Facts, shapes: tuple[PageShape, ...], paper: str) -> PageShape:
+def fewest_tiles(facts: Facts, shapes: Sequence[PageShape]) -> int | None:
+    """Return the fewest pages to join that show the whole part; None where the paper is too small."""
+    return min((count for count, _ in _counts(facts, shapes)), default=None)
+
+
+def _counts(facts: Facts, shapes: Sequence[PageShape]) -> list[tuple[int, PageShape]]:
     counts = []
     for shape in shapes:
         width, height = (u * s for u, s in zip(_usable(shape), (shape.scale_x, shape.scale_y), strict=True))
         if min(width, height) >= 4 * OVERLAP:
             columns, rows = tile_count(facts.area.width, facts.area.height, width, height)
             counts.append((columns * rows, shape))
+    return counts
+
+
+def _best(facts: Facts, shapes: Sequence[PageShape], paper: str) -> PageShape:
+    counts = _counts(facts, shapes)
     if not counts:
         raise UserError(
             f'[printing] paper "{paper}" is too small for a template of "{facts.title}" in pages to join; '
@@ -79,12 +147,49 @@ def _plan(facts: Facts, usable_x: float, usable_y: float) -> Tiling:
     """Return the tiling; a hole that no page would show as a whole asks for a wider overlap."""
     holes = facts.view.holes
     keep_off = [Rect(*h.at, *h.at).grown(reach(h.dia)) for h in holes]
-    plan = tiling(facts.area, usable_x, usable_y, keep_off)
+    seen = [mark.bounds.grown(1.0) for mark in part_lines(facts, holes)]
+    lines = _Lines(facts)
+
+    def shows(window: Rect) -> bool:
+        return lines.meet(window) or any(box.meets(window) for box in seen[1:])
+
+    plan = tiling(facts.area, usable_x, usable_y, keep_off, shows=shows)
     if all(plan.whole(Rect(*h.at, *h.at).grown(h.dia / 2)) for h in holes):
         return plan
     widest = min(usable_x, usable_y) / 4
     overlap = min(widest, math.ceil(max(h.dia for h in holes)) + 1.0)
-    return tiling(facts.area, usable_x, usable_y, keep_off, overlap)
+    return tiling(facts.area, usable_x, usable_y, keep_off, overlap, shows)
+
+
+class _Lines:
+    """The lines of a part's outline and openings, as short straight pieces."""
+
+    def __init__(self, facts: Facts) -> None:
+        loops = [facts.view.outline, *(opening.outline for opening in facts.view.openings)]
+        self._pieces = []
+        for loop in loops:
+            points = loop.flattened(0.5)
+            self._pieces += list(zip(points, points[1:] + points[:1], strict=True))
+
+    def meet(self, window: Rect) -> bool:
+        """Say whether a line shows in a window."""
+        return any(_crosses(a, b, window) for a, b in self._pieces)
+
+
+def _crosses(a: Point, b: Point, box: Rect) -> bool:
+    """Say whether a straight piece enters a box: clipped by its four sides, something is left."""
+    start, end = 0.0, 1.0
+    for low, high, at, way in (
+        (box.left, box.right, a.x, b.x - a.x),
+        (box.bottom, box.top, a.y, b.y - a.y),
+    ):
+        if way == 0.0:
+            if not low <= at <= high:
+                return False
+            continue
+        enters, leaves = sorted(((low - at) / way, (high - at) / way))
+        start, end = max(start, enters), min(end, leaves)
+    return start <= end
 
 
 def _page_size(plan: Tiling, shape: PageShape) -> tuple[float, float]:
@@ -107,29 +212,6 @@ def _edges(plan: Tiling) -> list[Rect]:
     return edges
 
 
-def _tile_page(
-    facts: Facts,
-    content: list[tuple[Mark, Rect]],
-    plan: Tiling,
-    tile: Tile,
-    shape: PageShape,
-    *,
-    before: int,
-    total: int,
-) -> Drawing:
-    inner = shape.inner
-    corner = Point(inner.left, inner.bottom)
-    here = [mark for mark, box in content if box.meets(tile.window)]
-    seen = Drawing(facts.area.width, facts.area.height, (*here, *_trim_lines(tile, plan.overlap)))
-    marks = (
-        window_on(seen, tile.window, corner, shape),
-        *_head(facts, plan, tile, shape, before=before, total=total),
-        *_neighbours(tile, shape, before),
-        *rulers(shape, facts.unit, words_share=0.58),
-    )
-    return Drawing(shape.width, shape.height, marks, f"{facts.title} {tile.number + before}")
-
-
 def _trim_lines(tile: Tile, overlap: float) -> list[Mark]:
     """Dashed lines: left and below where this page is cut, right and above where the next is laid on."""
     box = tile.window
@@ -143,53 +225,36 @@ def _trim_lines(tile: Tile, overlap: float) -> list[Mark]:
     return marks
 
 
-def _head(facts: Facts, plan: Tiling, tile: Tile, shape: PageShape, *, before: int, total: int) -> list[Mark]:
-    """Page number, name, face, facts, a caution, and the map at the right."""
-    left, right, top = shape.inner.left, shape.width - MARGIN, shape.height - MARGIN
-    number = str(tile.number + before)
-    wide = max(text_width(number, NUMBER, bold=True), text_width(f"of {total}", 3.5, bold=True)) + 4.0
-    start, room = left + wide, right - MAP_WIDTH - 3.0 - left - wide
-    title, title_size = fitted(facts.title, room, 7.0, least=6.0, bold=True)
-    face = f"{facts.face}   {facts.hand}".strip()
-    face, face_size = fitted(face, room, 4.2, least=3.0, bold=True)
-    beside = start + text_width(face, face_size, bold=True) + 3.0
-    row, row_size = fitted(facts.in_short, right - MAP_WIDTH - 3.0 - beside, 2.6, least=2.2)
-    footer, footer_size = fitted(f"{AT_FULL_SIZE} {facts.footer}", room, 2.6, least=1.9)
-    marks: list[Mark] = [
-        Text(Point(left, top - 7.4), number, NUMBER, bold=True),
-        Text(Point(left, top - 12.2), f"of {total}", 3.5, bold=True),
-        Text(Point(start, top - 5.8), title, title_size, bold=True),
-        Text(Point(start, top - 11.6), face, face_size, bold=True),
-        Text(Point(beside, top - 11.6), row, row_size),
-        Text(Point(start, top - 15.4), footer, footer_size),
-    ]
-    if len(plan.tiles) == 1:
-        return marks
-    small = tile_map(facts, plan, MAP_WIDTH, MAP_HEIGHT, first_page=before + 1, here=tile.number)
-    map_at = Point(right - small.width, top - small.height)
-    marks.append(Inset(small, map_at, clip=Rect(0.0, 0.0, small.width, small.height).grown(0.35)))
-    return marks
+def _cut_here(neighbour: int, before: int) -> tuple[str, ...]:
+    """What stands along the side that is cut, the fullest words first."""
+    if not neighbour:
+        return ()
+    page = neighbour + before
+    return (f"page {page} joins here: cut this side", f"page {page} joins here: cut", f"page {page}: cut")
 
 
 def _neighbours(tile: Tile, shape: PageShape, before: int) -> list[Mark]:
-    """At each edge the page that joins there, and which side is cut."""
+    """At the right and the upper edge, the page that is laid on there."""
     inner = shape.inner
     right = inner.left + tile.window.width / shape.scale_x
     top = inner.bottom + tile.window.height / shape.scale_y
-    low, middle_x, middle_y = MARGIN + 1.0, (inner.left + right) / 2, (inner.bottom + top) / 2
     marks: list[Mark] = []
-    if tile.left:
-        words = f"page {tile.left + before} joins here: cut this side"
-        at = Point(MARGIN + 3.2, shape.height - MARGIN - TOP)
-        marks.append(Text(at, words, WORDS, Layer.LABEL, "end", 90.0, bold=True))
-    if tile.below:
-        words = f"page {tile.below + before} joins here: cut this side"
-        marks.append(Text(Point(inner.right, low), words, WORDS, Layer.LABEL, "end", bold=True))
     if tile.right:
         words = f"page {tile.right + before} joins here: lay it on the dashed line"
-        at = Point(right + 1.0, middle_y)
+        at = Point(right + 1.0, (inner.bottom + top) / 2)
         marks.append(Text(at, words, WORDS, Layer.LABEL, "middle", -90.0, bold=True))
     if tile.above:
         words = f"page {tile.above + before} joins here: lay it on the dashed line"
-        marks.append(Text(Point(middle_x, top + 1.0), words, WORDS, Layer.LABEL, "middle", bold=True))
+        at = Point((inner.left + right) / 2, top + 1.0)
+        marks.append(Text(at, words, WORDS, Layer.LABEL, "middle", bold=True))
     return marks
+
+
+def _after_joining(facts: Facts) -> list[str]:
+    """Lengths to check once the pages are joined; diagonals where the part has four true corners."""
+    width, height = facts.view.width, facts.view.height
+    sizes = [("across", float(width)), ("up", float(height))]
+    if facts.view.shape == "rectangle" and len(facts.view.outline.vertices) == 4:
+        sizes.append(("both diagonals", math.hypot(width, height)))
+    readings = [f"{name} {reading(Fraction(size), facts.unit)}" for name, size in sizes]
+    return [f"Measure what was joined: {'; '.join(readings)}."]

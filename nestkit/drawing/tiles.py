@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Mark, Path, Text, line
-from nestkit.geometry.outline import Vertex
-from nestkit.geometry.points import Point, Rect
+from nestkit.drawing.crosses import Cross, crosses_in
+from nestkit.geometry.points import Rect
 
 OVERLAP = 12.0
 """Millimetres that two neighbours both show, where no larger hole asks for more."""
-CROSS = 4.0
-"""Arm of a registration cross; its diamond, which no punch mark has, is half that."""
 _STEP = 1.0
+_HAIR = 1e-6
+
+Span = tuple[float, float]
 
 
 def tile_count(
@@ -40,14 +39,6 @@ def _pages(length: float, usable: float, overlap: float) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class Cross:
-    """A registration cross, printed at one place of the drawing on both pages of a seam."""
-
-    at: Point
-    name: str
-
-
-@dataclass(frozen=True, slots=True)
 class Tile:
     """One window on the drawing; neighbours are numbers of tiles, 0 where there is none."""
 
@@ -65,43 +56,53 @@ class Tile:
 class Tiling:
     """Windows row by row from the lower left, their numbers counting from 1, and the crosses.
 
-    ``overlap`` is what two neighbours both show.
+    ``across`` and ``up`` are the spans of all columns and rows; a window that would show nothing
+    may be left out. ``overlap`` is what two neighbours both show.
     """
 
-    columns: int
-    rows: int
+    across: tuple[Span, ...]
+    up: tuple[Span, ...]
     tiles: tuple[Tile, ...]
     crosses: tuple[Cross, ...]
     overlap: float
 
+    @property
+    def columns(self) -> int:
+        """How many windows lie side by side."""
+        return len(self.across)
+
+    @property
+    def rows(self) -> int:
+        """How many windows lie one above the other."""
+        return len(self.up)
+
     def whole(self, box: Rect) -> bool:
         """Say whether one window at least shows a box as a whole."""
-        return any(
-            t.window.left <= box.left
-            and t.window.bottom <= box.bottom
-            and box.right <= t.window.right
-            and box.top <= t.window.top
-            for t in self.tiles
-        )
+        return any(t.window.holds(box) for t in self.tiles)
 
     def seams(self) -> tuple[Rect, ...]:
         """The bands that two neighbours both show, across the whole drawing."""
-        across = [t.window for t in self.tiles if t.row == 0]
-        up = [t.window for t in self.tiles if t.column == 0]
-        low, high = up[0].bottom, up[-1].top
-        first, last = across[0].left, across[-1].right
-        standing = [Rect(b.left, low, a.right, high) for a, b in pairwise(across)]
-        lying = [Rect(first, b.bottom, last, a.top) for a, b in pairwise(up)]
+        low, high = self.up[0][0], self.up[-1][1]
+        first, last = self.across[0][0], self.across[-1][1]
+        standing = [Rect(b[0], low, a[1], high) for a, b in pairwise(self.across)]
+        lying = [Rect(first, b[0], last, a[1]) for a, b in pairwise(self.up)]
         return (*standing, *lying)
 
 
 def tiling(
-    area: Rect, usable_width: float, usable_height: float, keep_off: Sequence[Rect], overlap: float = OVERLAP
+    area: Rect,
+    usable_width: float,
+    usable_height: float,
+    keep_off: Sequence[Rect],
+    overlap: float = OVERLAP,
+    shows: Callable[[Rect], bool] | None = None,
 ) -> Tiling:
     """Return the windows of pages that show ``area``, seams kept off boxes where that costs no page.
 
-    Every seam is ``overlap`` wide; no window is larger than the usable size of a page. Raises
-    ``ValueError`` when the usable size is less than four overlaps.
+    Every seam is ``overlap`` wide; no window is larger than the usable size of a page. Of all ways
+    to lay the seams, one that meets the fewest boxes is taken. Windows for which ``shows`` says no
+    are left out, as long as the others still hang together. Raises ``ValueError`` when the usable
+    size is less than four overlaps.
     """
     if min(usable_width, usable_height) < 4 * overlap:
         raise ValueError("the usable part of a page must be at least four times the overlap")
@@ -109,122 +110,116 @@ def tiling(
     xs = _seams(area.left, area.width, usable_width, columns, [(b.left, b.right) for b in keep_off], overlap)
     ys = _seams(area.bottom, area.height, usable_height, rows, [(b.bottom, b.top) for b in keep_off], overlap)
     half = overlap / 2
-    tiles = tuple(
+    across = tuple((a - half, b + half) for a, b in pairwise(xs))
+    up = tuple((a - half, b + half) for a, b in pairwise(ys))
+    cells = [(column, row) for row in range(rows) for column in range(columns)]
+    if shows is not None:
+        wanted = [c for c in cells if shows(_window(across, up, c))]
+        cells = wanted if _hang_together(wanted) else cells
+    tiles = _numbered(across, up, cells)
+    windows = {tile.number: tile.window for tile in tiles}
+    bands = []
+    for tile in tiles:
+        here = tile.window
+        if tile.right:
+            bands.append(Rect(windows[tile.right].left, here.bottom, here.right, here.top))
+        if tile.above:
+            bands.append(Rect(here.left, windows[tile.above].bottom, here.right, here.top))
+    return Tiling(across, up, tiles, crosses_in(bands, keep_off, overlap), overlap)
+
+
+def _window(across: Sequence[Span], up: Sequence[Span], cell: tuple[int, int]) -> Rect:
+    column, row = cell
+    return Rect(across[column][0], up[row][0], across[column][1], up[row][1])
+
+
+def _numbered(across: Sequence[Span], up: Sequence[Span], cells: list[tuple[int, int]]) -> tuple[Tile, ...]:
+    numbers = {cell: number for number, cell in enumerate(cells, start=1)}
+    return tuple(
         Tile(
-            number=row * columns + column + 1,
+            number=number,
             column=column,
             row=row,
-            window=Rect(xs[column] - half, ys[row] - half, xs[column + 1] + half, ys[row + 1] + half),
-            left=row * columns + column if column else 0,
-            right=row * columns + column + 2 if column + 1 < columns else 0,
-            below=(row - 1) * columns + column + 1 if row else 0,
-            above=(row + 1) * columns + column + 1 if row + 1 < rows else 0,
+            window=_window(across, up, (column, row)),
+            left=numbers.get((column - 1, row), 0),
+            right=numbers.get((column + 1, row), 0),
+            below=numbers.get((column, row - 1), 0),
+            above=numbers.get((column, row + 1), 0),
         )
-        for row in range(rows)
-        for column in range(columns)
+        for (column, row), number in numbers.items()
     )
-    return Tiling(columns, rows, tiles, tuple(_crosses(tiles, keep_off, overlap)), overlap)
+
+
+def _hang_together(cells: list[tuple[int, int]]) -> bool:
+    """Say whether from each cell every other can be reached from neighbour to neighbour."""
+    left, reached = set(cells), cells[:1]
+    left.difference_update(reached)
+    while reached:
+        column, row = reached.pop()
+        for near in ((column - 1, row), (column + 1, row), (column, row - 1), (column, row + 1)):
+            if near in left:
+                left.remove(near)
+                reached.append(near)
+    return bool(cells) and not left
 
 
 def _seams(
-    start: float, length: float, usable: float, count: int, spans: list[tuple[float, float]], overlap: float
+    start: float, length: float, usable: float, count: int, spans: list[Span], overlap: float
 ) -> list[float]:
     """Return the middles of all seams along one axis, the drawing's two ends (moved in) included.
 
     Seam i lies at most at i whole steps, and back from there by at most what the pages have to
     spare; it may not lie back less than the seam before it, or the page between them would be too
-    wide. Of the places, 1 mm apart, the cheapest in sum are taken: fewest boxes met, then even.
+    wide. Places 1 mm apart are tried first. Where those meet a box, the places where some seam just
+    touches some box are tried too: moved back as far as it can without meeting another box, each
+    seam of the best way comes to lie at one of them, so that no way meets fewer boxes.
     """
     step, whole, first = usable - overlap, length - overlap, start + overlap / 2
     spare = max(0.0, count * step - whole)
     # A page must stay wider than its two overlaps.
     tight = max(0.0, spare - (step - overlap))
-    backs = [tight + i * _STEP for i in range(math.floor((spare - 2 * tight) / _STEP) + 1)]
-    best = [0.0] * len(backs)
+    most = spare - tight
+    even = [first + seam * whole / count for seam in range(count + 1)]
+    furthest = [first + seam * step for seam in range(count + 1)]
+    backs = [tight + i * _STEP for i in range(math.floor((most - tight) / _STEP) + 1)]
+    found, met = _cheapest(backs, furthest, even, spans, overlap)
+    if met:
+        touching = {
+            furthest[seam] - place
+            for seam in range(1, count)
+            for low, high in spans
+            for place in (low - overlap / 2 - _HAIR, high + overlap / 2 + _HAIR)
+        }
+        backs = sorted({*backs, most, *(b for b in touching if tight <= b <= most)})
+        found, met = _cheapest(backs, furthest, even, spans, overlap)
+    return [first, *found, first + whole]
+
+
+def _cheapest(
+    backs: list[float], furthest: list[float], even: list[float], spans: list[Span], overlap: float
+) -> tuple[list[float], int]:
+    """Return the seams that meet the fewest boxes, of those the most even; and how many they meet."""
+    count, step = len(furthest) - 1, furthest[1] - furthest[0]
+    best: list[tuple[int, float]] = [(0, 0.0)] * len(backs)
     chosen: list[list[int]] = []
     for seam in range(1, count):
-        even = first + seam * whole / count
         before, best, row = best, [], []
         least = 0
         for i, back in enumerate(backs):
             least = i if before[i] < before[least] else least
             row.append(least)
-            best.append(before[least] + _cost(first + seam * step - back, even, spans, overlap, step))
+            middle = furthest[seam] - back
+            met = _met(middle - overlap / 2, middle + overlap / 2, spans)
+            best.append((before[least][0] + met, before[least][1] + abs(middle - even[seam]) / step))
         chosen.append(row)
     at = min(range(len(best)), key=best.__getitem__)
+    meets = best[at][0]
     found: list[float] = []
     for seam in range(count - 1, 0, -1):
-        found.append(first + seam * step - backs[at])
+        found.append(furthest[seam] - backs[at])
         at = chosen[seam - 1][at]
-    return [first, *reversed(found), first + whole]
+    return found[::-1], meets
 
 
-def _cost(middle: float, even: float, spans: list[tuple[float, float]], overlap: float, step: float) -> float:
-    low, high = middle - overlap / 2, middle + overlap / 2
-    met = sum(1 for a, b in spans if a < high and b > low)
-    return met + 0.5 * abs(middle - even) / step
-
-
-def _crosses(tiles: Sequence[Tile], keep_off: Sequence[Rect], overlap: float) -> list[Cross]:
-    """Two crosses in every overlap of two neighbours, off the corners where four pages meet."""
-    windows = {tile.number: tile.window for tile in tiles}
-    places: list[Point] = []
-    for tile in tiles:
-        box = tile.window
-        if tile.right:
-            middle = (windows[tile.right].left + box.right) / 2
-            places += [Point(middle, y) for y in _pair(box.bottom, box.top, middle, keep_off, overlap, "x")]
-        if tile.above:
-            middle = (windows[tile.above].bottom + box.top) / 2
-            places += [Point(x, middle) for x in _pair(box.left, box.right, middle, keep_off, overlap, "y")]
-    return [Cross(at, _letters(i)) for i, at in enumerate(places)]
-
-
-def _pair(
-    low: float, high: float, middle: float, keep_off: Sequence[Rect], overlap: float, across: str
-) -> tuple[float, float]:
-    """Two places along a seam, each in its own half, nearest to its outer end and off all boxes."""
-    inset = overlap + CROSS + 2.0
-    if high - low < 4 * inset:
-        inset = (high - low) / 5
-    room = (high - low) / 2 - inset
-    pair = []
-    for end, way in ((low + inset, 1.0), (high - inset, -1.0)):
-        tries = [end + way * room * i / 16 for i in range(14)]
-        places = [(t, _around(Point(middle, t) if across == "x" else Point(t, middle))) for t in tries]
-        clear = (t for t, around in places if not any(box.meets(around) for box in keep_off))
-        pair.append(next(clear, tries[0]))
-    return pair[0], pair[1]
-
-
-def _around(p: Point) -> Rect:
-    return Rect(*p, *p).grown(CROSS)
-
-
-def _letters(index: int) -> str:
-    """a, b, ..., z, aa, ab: names of crosses."""
-    letters = ""
-    index += 1
-    while index:
-        index, rest = divmod(index - 1, 26)
-        letters = chr(ord("a") + rest) + letters
-    return letters
-
-
-def cross_marks(cross: Cross) -> tuple[Mark, ...]:
-    """Return a registration cross: fine lines through a diamond, with its letter."""
-    at, half = cross.at, CROSS / 2
-    diamond = tuple(
-        Vertex(at.x + dx * half, at.y + dy * half) for dx, dy in ((1, 0), (0, 1), (-1, 0), (0, -1))
-    )
-    return (
-        line(at.moved(-CROSS, 0), at.moved(CROSS, 0), Layer.FINE),
-        line(at.moved(0, -CROSS), at.moved(0, CROSS), Layer.FINE),
-        Path(diamond, closed=True, layer=Layer.FINE),
-        Text(at.moved(1.6, 1.6), cross.name, 2.6, Layer.LABEL),
-    )
-
-
-def cross_box(cross: Cross) -> Rect:
-    """Return the box that a registration cross takes, letter included."""
-    return _around(cross.at)
+def _met(low: float, high: float, spans: list[Span]) -> int:
+    return sum(1 for a, b in spans if a < high and b > low)

@@ -1,14 +1,19 @@
-"""A sheet's saw cuts as a person does them: which piece, which edge at the fence, how far."""
+"""A sheet's saw cuts as a person does them: which piece, which edge at the fence, how far, what it gives."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from nestkit.layout.offcuts import least_side
 from nestkit.layout.result import Cut, CutSheet, PlacedPart
+from nestkit.layout.sawing import FENCE_OPENS, Held, held_by, measured_side, shortest_at_fence
+from nestkit.parts.panel import Panel
+from nestkit.text import counted, sentence
 from nestkit.trade.rules import rule
-from nestkit.units import MM_PER_INCH, Unit, decimal_text, fraction_text, length_text
+from nestkit.units import MM_PER_INCH, Unit, decimal_text, fraction_text, grid_down, length_text, with_unit
 
 Box = tuple[Fraction, Fraction, Fraction, Fraction]
 """Left, bottom, right, top in mm, in the sheet's frame."""
@@ -17,6 +22,10 @@ FINEST = MM_PER_INCH / 64
 """A fence in inches is set to 1/64."""
 FINEST_MM = Fraction(1, 10)
 """A fence in millimetres is set to 0.1 mm."""
+
+EDGES = (("left", "right"), ("lower", "upper"))
+"""The edges of a piece that a cut across x and one across y can be measured from."""
+_BESIDE = (("left of", "right of"), ("below", "above"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,16 +36,42 @@ class Gained:
     box: Box
     parts: tuple[PlacedPart, ...]
 
+    @property
+    def size(self) -> tuple[Fraction, Fraction]:
+        """Width and height in mm."""
+        left, bottom, right, top = self.box
+        return right - left, top - bottom
+
+    @property
+    def keep(self) -> bool:
+        """Say whether it is an offcut worth keeping (R120)."""
+        return not self.parts and grid_down(min(self.size)) >= least_side()
+
+    @property
+    def done(self) -> PlacedPart | None:
+        """The part that the piece is, sawn to size; None while it is none."""
+        return next((p for p in self.parts if (p.width, p.height) == self.size), None)
+
 
 @dataclass(frozen=True, slots=True)
 class SawStep:
-    """One cut. ``edge`` of the piece lies at the fence (or stop), ``setting`` mm from the blade."""
+    """One cut, ``setting`` mm from ``edge`` of the piece: by a fence, a stop, or a line that is measured.
+
+    ``side`` of the setting is where the blade goes, 0 for left of or below it.
+    """
 
     cut: Cut
     piece: Box
     edge: str
     setting: Fraction
+    held: Held
+    side: int
     gained: tuple[Gained, ...]
+
+    @property
+    def axis(self) -> int:
+        """0 for a cut at an x, 1 for one at a y."""
+        return "xy".index(self.cut.axis)
 
     @property
     def along(self) -> Fraction:
@@ -46,48 +81,56 @@ class SawStep:
     @property
     def across(self) -> Fraction:
         """Width of the piece across the cut."""
-        left, bottom, right, top = self.piece
-        return right - left if self.cut.axis == "x" else top - bottom
+        return self.piece[self.axis + 2] - self.piece[self.axis]
 
     @property
     def kind(self) -> str:
-        """``trim``, ``rip`` (along the piece's longer side) or ``cross-cut``."""
-        if self.cut.trim:
+        """``trim`` for a strip of waste, ``rip`` at a fence, ``cross-cut`` at a stop; a line by length."""
+        if self.cut.trim and not any(g.keep for g in self.gained):
             return "trim"
-        return "rip" if self.along >= self.across else "cross-cut"
-
-    @property
-    def on_sled(self) -> bool:
-        """Say whether what runs along the fence is shorter than wide, or too short (R092, R094)."""
-        shortest = rule("R092")
-        return self.along < self.setting or self.along < shortest.mm(shortest.typical)
-
-    @property
-    def held(self) -> str:
-        """What the edge lies at: the fence, or the stop of a sled."""
-        return "stop" if self.on_sled else "fence"
+        along_fence = self.along >= self.across if self.held == "line" else self.held == "fence"
+        return "rip" if along_fence else "cross-cut"
 
     @property
     def push_stick(self) -> bool:
         """Say whether hand and blade would come too near each other (R093)."""
         narrowest = rule("R093")
-        return self.setting < narrowest.mm(narrowest.typical)
+        return self.held == "fence" and self.setting < narrowest.mm(narrowest.typical)
 
 
-def saw_steps(sheet: CutSheet, kerf: Fraction) -> tuple[SawStep, ...]:
-    """Return the cuts of a sheet in their order, each with the piece it is made in and what it leaves."""
+@dataclass(frozen=True, slots=True)
+class StepWords:
+    """What a plan says of a cut: the cut, the setting (printed large), how it is held, what it gives."""
+
+    what: str
+    setting: str
+    how: str
+    gives: tuple[str, ...]
+
+    def __str__(self) -> str:
+        return " ".join((self.what, self.setting, self.how, *self.gives))
+
+
+def saw_steps(sheet: CutSheet, kerf: Fraction, unit: Unit) -> tuple[SawStep, ...]:
+    """Return the cuts of a sheet in their order, each with the piece it is made in and what it leaves.
+
+    ``unit`` is that of the saw's scale, which says how far its fence opens.
+    """
     pieces: dict[str, Box] = {"sheet": (Fraction(0), Fraction(0), sheet.stock.width, sheet.stock.height)}
+    sized: dict[str, frozenset[str]] = {"sheet": frozenset()}
     steps = []
     for cut in sheet.cuts:
-        box = pieces.pop(cut.piece)
-        low, high = _halves(box, cut, kerf)
-        gained = []
-        for half, side in ((low, "a"), (high, "b")):
-            if half is not None:
-                name = f"{cut.step}{side}"
-                pieces[name] = half
-                gained.append(Gained(name, half, _inside(half, sheet.parts)))
-        steps.append(_step(cut, box, tuple(gained)))
+        box, before = pieces.pop(cut.piece), sized.pop(cut.piece)
+        gained = tuple(
+            Gained(f"{cut.step}{letter}", half, _inside(half, sheet.parts))
+            for letter, half in zip("ab", _halves(box, cut, kerf), strict=True)
+            if half is not None
+        )
+        step, measured = _step(cut, box, gained, cut.axis in before, FENCE_OPENS[unit])
+        for piece in gained:
+            pieces[piece.name] = piece.box
+            sized[piece.name] = before | {cut.axis} if piece.name == f"{cut.step}{measured}" else before
+        steps.append(step)
     return tuple(steps)
 
 
@@ -114,61 +157,131 @@ def _inside(box: Box, parts: Sequence[PlacedPart]) -> tuple[PlacedPart, ...]:
     )
 
 
-def _step(cut: Cut, box: Box, gained: tuple[Gained, ...]) -> SawStep:
-    """Put the piece that is to keep its size at the fence: the lower one, unless only the other has parts."""
-    kept = next((g for g in gained if g.name.endswith("a") and g.parts), None) or next(
-        (g for g in gained if g.parts), gained[0]
-    )
-    low = kept.name.endswith("a")
-    across = 0 if cut.axis == "x" else 1
-    edges = ("left", "right") if cut.axis == "x" else ("lower", "upper")
-    return SawStep(cut, box, edges[0] if low else edges[1], kept.box[across + 2] - kept.box[across], gained)
+def _step(
+    cut: Cut, box: Box, gained: tuple[Gained, ...], sized: bool, opens: Fraction
+) -> tuple[SawStep, str]:
+    """Return a cut with its setting, and the letter of the piece that gets its size by it, if one does."""
+    axis = "xy".index(cut.axis)
+    keep = 0 if any(g.parts for g in gained if g.name.endswith("a")) else 1
+    sizes = [Fraction(0), Fraction(0)]
+    for piece in gained:
+        sizes["ab".index(piece.name[-1])] = piece.size[axis]
+    side = measured_side((sizes[0], sizes[1]), keep, opens, trim=cut.trim, sized=sized)
+    held = held_by(sizes[side], cut.end - cut.start, opens, shortest_at_fence())
+    if held != "line" or side == 0:
+        return SawStep(cut, box, EDGES[axis][side], sizes[side], held, 1 - side, gained), "ab"[side]
+    # A wide piece loses its left or lower edge. Where a later cut gives it its size, what comes off counts.
+    parts = next(g.parts for g in gained if g.parts)
+    ends = [(p.x + p.width, p.y + p.height)[axis] for p in parts]
+    if max(ends) == box[axis + 2]:
+        return SawStep(cut, box, EDGES[axis][1], sizes[1], held, 0, gained), ""
+    off = box[axis + 2] - box[axis] - sizes[1]
+    return SawStep(cut, box, EDGES[axis][0], off, held, 0, gained), ""
 
 
-def setting_text(setting: Fraction, unit: Unit) -> str:
-    """Return a fence setting as it is set, with the rounding where there is any.
+def as_set(setting: Fraction, unit: Unit) -> tuple[str, str]:
+    """Return a setting as it is set, and what the rounding leaves, empty where there is none.
 
-    >>> setting_text(Fraction("374.65"), "in"), setting_text(Fraction("374.7"), "in")
-    ('14 3/4 in', '14 3/4 in (.002 under)')
-    >>> setting_text(Fraction("152.44"), "mm")
-    '152.4 mm (0.04 under)'
+    >>> as_set(Fraction("374.65"), "in"), as_set(Fraction("374.7"), "in")
+    (('14 3/4 in', ''), ('14 3/4 in', '.002 in under'))
+    >>> as_set(Fraction("152.44"), "mm")
+    ('152.4 mm', '0.04 mm under')
     """
-    finest = FINEST if unit == "in" else FINEST_MM
-    near = round(setting / finest) * finest
-    shown = fraction_text(near / MM_PER_INCH) if unit == "in" else decimal_text(near, 1)
-    out = abs(near - setting)
+    near = _nearest(setting, unit)
+    out, least, places = abs(near - setting), Fraction(1, 100), 2
+    shown = decimal_text(near, 1)
+    if unit == "in":
+        shown, out, least, places = fraction_text(near / MM_PER_INCH), out / MM_PER_INCH, Fraction(1, 1000), 3
     if out == 0:
-        return f"{shown} {unit}"
-    amount = f"{float(out / MM_PER_INCH):.3f}".removeprefix("0") if unit == "in" else f"{float(out):.2f}"
-    return f"{shown} {unit} ({amount} {'over' if near > setting else 'under'})"
+        return f"{shown} {unit}", ""
+    below = "" if out >= least / 2 else "less than "
+    amount = f"{float(max(out, least)):.{places}f}"
+    amount = amount.removeprefix("0") if unit == "in" else amount
+    return f"{shown} {unit}", f"{below}{amount} {unit} {'over' if near > setting else 'under'}"
 
 
-def sentence_of(step: SawStep, unit: Unit) -> str:
-    """Return a cut in a sentence: piece, edge at the fence, setting, what it gives."""
-    piece = "the sheet" if step.cut.piece == "sheet" else f"piece {step.cut.piece}"
-    gives = " and ".join(f"{g.name} ({_content(g, unit)})" for g in step.gained)
-    return (
-        f"Cut {step.cut.step}: {step.kind} {piece}, {step.edge} edge at the {step.held}, "
-        f"{setting_text(step.setting, unit)}. Gives {gives}."
+def _nearest(setting: Fraction, unit: Unit) -> Fraction:
+    """Return the length in mm that a scale or a rule in a unit can be read at."""
+    finest = FINEST if unit == "in" else FINEST_MM
+    return round(setting / finest) * finest
+
+
+def stays(steps: Sequence[SawStep], unit: Unit) -> list[bool]:
+    """Return for each cut whether fence or stop stay as they were for the cut before it at the saw."""
+    found, last = [], None
+    for step in steps:
+        now = (step.held, _nearest(step.setting, unit))
+        found.append(step.held != "line" and now == last)
+        last = last if step.held == "line" else now
+    return found
+
+
+def counts_of(steps: Sequence[SawStep], unit: Unit) -> str:
+    """Return how many cuts a sheet takes and how often the saw is set: ``9 cuts, 4 fence settings``."""
+    moved = Counter(s.held for s, stay in zip(steps, stays(steps, unit), strict=True) if not stay)
+    said = [counted(len(steps), "cut")]
+    said += [counted(moved[held], f"{held} setting") for held in ("fence", "stop") if moved[held]]
+    if moved["line"]:
+        said.append(f"{moved['line']} along a straight edge")
+    return ", ".join(said)
+
+
+def words_of(steps: Sequence[SawStep], unit: Unit, *, copies: bool = True) -> tuple[StepWords, ...]:
+    """Return what a plan says of each cut. ``copies``: with the number of each copy of a part."""
+    return tuple(
+        _words(step, stay, unit, copies) for step, stay in zip(steps, stays(steps, unit), strict=True)
     )
 
 
-def care_of(step: SawStep) -> str:
-    """Return what to mind at a cut, empty where there is nothing out of the ordinary."""
-    if step.on_sled:
-        return "Sled or mitre gauge with a stop block; not against the fence."
-    return "Push stick." if step.push_stick else ""
+def _words(step: SawStep, stay: bool, unit: Unit, copies: bool) -> StepWords:
+    piece = "the sheet" if step.cut.piece == "sheet" else f"piece {step.cut.piece}"
+    what = f"Cut {step.cut.step}: {step.kind} {piece}"
+    if step.kind == "trim":
+        kept = next(g for g in step.gained if g.parts)
+        edge = EDGES[step.axis][kept.name.endswith("a")]
+        what += f", {edge} edge, {with_unit(step.across - kept.size[step.axis], unit)} off, kerf included"
+    size, out = as_set(step.setting, unit)
+    how = {
+        "fence": f"{step.edge} edge at the fence.",
+        "stop": f"{step.edge} edge at the stop, on a sled or mitre gauge, not the fence.",
+        "line": f"Measured from the {step.edge} edge. "
+        f"Saw {_BESIDE[step.axis][step.side]} the line, along a straight edge.",
+    }[step.held]
+    how = sentence(how)
+    if out:
+        how += f" That is {out}."
+    if step.push_stick:
+        how += " Push stick."
+    setting = f"{step.held.capitalize()}{' stays at' if stay else ''} {size}"
+    return StepWords(f"{what}.", setting, how, tuple(_gives(g, unit, copies) for g in step.gained))
 
 
-def _content(gained: Gained, unit: Unit) -> str:
-    """What a piece holds: the part it is, how many parts are still in it, or what is left over."""
-    left, bottom, right, top = gained.box
+def _gives(gained: Gained, unit: Unit, copies: bool) -> str:
+    """What a piece is: a part to write the name on, parts still to be cut, an offcut, or waste."""
     if not gained.parts:
-        size = " x ".join(length_text(side, unit) for side in (right - left, top - bottom))
-        return f"rest {size} {unit}"
+        size = " x ".join(length_text(side, unit) for side in gained.size)
+        return f"{gained.name} {'keep' if gained.keep else 'waste'}: {size} {unit}."
+    if gained.done is not None:
+        box = "" if _is_box(gained.done.panel) else " as a box"
+        return f'{gained.name} DONE{box}: write "{label_of(gained.done, copies=copies)}" on it.'
     if len(gained.parts) > 1:
-        return f"{len(gained.parts)} parts"
-    part = gained.parts[0]
-    hand = ", OPPOSITE HAND" if part.opposite_hand else ""
-    ready = (part.width, part.height) == (right - left, top - bottom)
-    return f"{part.panel.name} {part.copy}{hand}" + ("" if ready else ", to be cut")
+        return f"{gained.name}: {len(gained.parts)} parts."
+    return f"{gained.name}: {label_of(gained.parts[0], copies=copies)}, not to size yet."
+
+
+def label_of(part: PlacedPart, *, copies: bool) -> str:
+    """Return what is written on a part: name, copy where there are several, hand, revision."""
+    panel = part.panel
+    said = [panel.name]
+    if copies and panel.needed + panel.spare_if_room > 1:
+        said.append(f"copy {part.copy}")
+    if part.opposite_hand:
+        said.append("OPPOSITE HAND")
+    if panel.revision:
+        said.append(f"rev {panel.revision}")
+    return ", ".join(said)
+
+
+def _is_box(panel: Panel) -> bool:
+    """Say whether a part is finished once its box is sawn."""
+    return panel.shape == "rectangle" and len(panel.outline.vertices) == 4

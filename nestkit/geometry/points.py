@@ -62,6 +62,15 @@ class Rect(NamedTuple):
             and other.bottom < self.top
         )
 
+    def holds(self, other: Rect) -> bool:
+        """Say whether the other box lies in this one as a whole; edges may touch."""
+        return (
+            self.left <= other.left
+            and self.bottom <= other.bottom
+            and other.right <= self.right
+            and other.top <= self.top
+        )
+
 
 def cos_sin(angle_deg: float) -> tuple[float, float]:
     """Return cosine and sine of an angle in degrees, exact at multiples of 90."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
@@ -24,11 +24,52 @@ class Paper:
 
 @dataclass(frozen=True, slots=True)
 class Printing:
-    """Paper and the printer's measured / nominal scale along its short (x) and long (y) side."""
+    """Paper and the printer's measured / nominal scale along its short (x) and long (y) side.
+
+    ``all_pages`` asks for every page of a large template, also where some alone would do.
+    """
 
     paper: Paper
     scale_x: float = 1.0
     scale_y: float = 1.0
+    all_pages: bool = False
+
+
+LabelOrder = Literal["for", "sheet"]
+"""Labels by bench, or in the order in which sheets are cut."""
+
+
+@dataclass(frozen=True, slots=True)
+class LabelGrid:
+    """Where labels lie on sheets of labels, in millimetres from the paper's upper left corner.
+
+    ``left`` and ``top`` lead to the corner of the first label, the pitch from one label to the next.
+    ``used`` labels of the first sheet are gone already.
+    """
+
+    columns: int
+    rows: int
+    width: float
+    height: float
+    pitch_x: float
+    pitch_y: float
+    left: float
+    top: float
+    used: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """How labels are printed, and in which order.
+
+    ``paper`` None is that of all prints; ``lying`` puts its long side across. ``grid`` None is plain
+    paper, to be cut apart.
+    """
+
+    paper: Paper | None = None
+    lying: bool = False
+    grid: LabelGrid | None = None
+    order: LabelOrder = "for"
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +112,7 @@ class Job:
     sheets: tuple[Sheet, ...]
     panels: tuple[Panel, ...]
     groups: tuple[Group, ...]
+    labels: Labels = field(default_factory=Labels)
 
     def group_of(self, panel: Panel) -> Group | None:
         """Return the group that a panel is laid out in; None for one that is not of this job."""

@@ -11,6 +11,7 @@ from pathlib import Path
 from nestkit.errors import JobError, Mistake
 from nestkit.job.cutting import read_ways
 from nestkit.job.entry import Entry, Notes, told_by
+from nestkit.job.labels import read_labels
 from nestkit.job.lines import KeyPath, key_lines
 from nestkit.job.matching import Asked, groups_of
 from nestkit.job.model import Group, Job
@@ -84,7 +85,11 @@ def _job(top: Entry, notes: Notes, folder: Path) -> Job:
     name, date = read_name(top), read_date(top)
     _refuse_later(top)
     ways = read_ways(top)
-    printing, marking, dxf = read_printing(top), read_marking(top), read_dxf(top)
+    before = len(notes)
+    printing = read_printing(top)
+    # Labels are not blamed for not fitting a paper or a scale that is wrong itself.
+    labels = read_labels(top, printing if len(notes) == before else None)
+    marking, dxf = read_marking(top), read_dxf(top)
     sheets = read_sheets(top, ways)
     asked = _asked(top, folder)
     groups = groups_of(asked, sheets, ways, notes)
@@ -99,6 +104,7 @@ def _job(top: Entry, notes: Notes, folder: Path) -> Job:
         sheets=sheets,
         panels=_in_order(asked, groups),
         groups=groups,
+        labels=labels,
     )
 
 
@@ -118,17 +124,21 @@ def _asked(top: Entry, folder: Path) -> list[Asked]:
     """Return all panels, of the job file first, then of its spreadsheets; names and pieces are checked."""
     found: list[Asked] = []
     names: set[str] = set()
+    before, twice = len(top.notes), 0
     for entry in _entries(top, folder):
         panel = read_panel(entry)
         name = entry.data.get("name")
         if isinstance(name, str) and name.strip():
             if name.strip() in names:
                 entry.wrong("name", f"two parts are called {shown(name.strip())}", "Give each its own name")
+                twice += 1
             names.add(name.strip())
         if panel is not None:
             found.append(Asked(panel, entry.path, entry.place, entry.in_file))
-    if not any(key in top for key in ("panel", "import", *LATER)):
-        top.notes.add((), "job file", "there is nothing to make", "Add a [[panel]]")
+    # A part that could not be read may be the one that is to be made.
+    all_read = len(top.notes) == before + twice
+    if all_read and not any(a.panel.needed for a in found) and not any(key in top for key in LATER):
+        _note_nothing(top, found)
     pieces = sum(a.panel.needed + a.panel.spare_if_room for a in found)
     if pieces > MOST_PIECES:
         text = f"{pieces:,} pieces are more than a job may have"
@@ -137,6 +147,16 @@ def _asked(top: Entry, folder: Path) -> list[Asked]:
         text = f"{top.notes.holes:,} holes are more than a job may have"
         top.notes.add(("panel",), "panel", text, f"Write at most {MOST_PIECES:,} in one job")
     return found
+
+
+def _note_nothing(top: Entry, found: list[Asked]) -> None:
+    """Note that a job makes nothing: copies that are laid only if there is room lie beside others."""
+    if not found:
+        top.notes.add((), "job file", "there is nothing to make", "Add a [[panel]]")
+        return
+    key = "panel" if "panel" in top else "import"
+    text = "there is nothing to make: quantity, opposite_hand and spare are 0 in every panel"
+    top.notes.add((key,), key, text, "Give a panel that is to be made its quantity")
 
 
 def _entries(top: Entry, folder: Path) -> Iterator[Entry]:

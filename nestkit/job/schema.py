@@ -8,7 +8,8 @@ from typing import Literal
 
 LevelName = Literal[
     "top", "cutting", "way", "margin", "printing", "marking", "dxf", "sheet", "panel", "row of a spreadsheet",
-    "holes", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "import",
+    "holes", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "import", "labels",
+    "corner of the first label",
 ]  # fmt: skip
 
 
@@ -36,7 +37,7 @@ LEVELS: dict[LevelName, Level] = {
     "top": _level(
         "the top of the file",
         "write it at the top of the file, before the first [table]",
-        f"job unit date cutting printing marking dxf sheet panel import {' '.join(LATER)}",
+        f"job unit date cutting printing marking dxf labels sheet panel import {' '.join(LATER)}",
     ),
     "cutting": _level("[cutting]", "write it under [cutting]", _WAY),
     "way": _level("a named way of cutting", "write it under [cutting.NAME]", _WAY),
@@ -44,6 +45,10 @@ LEVELS: dict[LevelName, Level] = {
     "printing": _level("[printing]", "write it under [printing]", "paper scale_x scale_y"),
     "marking": _level("[marking]", "write it under [marking]", "to"),
     "dxf": _level("[dxf]", "write it under [dxf]", "version single_layer"),
+    "labels": _level("[labels]", "write it under [labels]", "columns rows size pitch margin paper skip sort"),
+    "corner of the first label": _level(
+        "margin of [labels]", "write it in margin = { left = 1, top = 1 }", "left top"
+    ),
     "sheet": _level(
         "[[sheet]]",
         "write it under [[sheet]]",
@@ -78,7 +83,7 @@ LEVELS: dict[LevelName, Level] = {
 # Where a key of several levels most likely belongs, the likeliest first.
 _LIKELY: tuple[LevelName, ...] = (
     "top", "cutting", "panel", "sheet", "holes", "printing", "marking", "dxf", "import", "row", "grid",
-    "circle", "edge", "slots", "cutouts", "notches", "marks", "margin",
+    "circle", "edge", "slots", "cutouts", "notches", "marks", "margin", "labels",
 )  # fmt: skip
 
 

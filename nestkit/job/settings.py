@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import re
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, cast
 
@@ -12,13 +13,32 @@ from nestkit.job.model import DxfOptions, Paper, Printing
 from nestkit.job.shown import shown
 from nestkit.job.values import choice, flag, length, number, pair, text
 from nestkit.trade.papers import UnknownPaper, paper
-from nestkit.units import MM_PER_INCH, Unit, length_text
+from nestkit.units import MM_PER_INCH, Unit, decimal_text, length_text
 
 LONGEST_JOB_NAME = 120
 
 _SCALE = Fraction(9, 10), Fraction(11, 10)
-_PAPER = Fraction(100), Fraction(5000)
+_LONGEST_PAPER = Fraction(5000)
 _FINEST, _COARSEST = Fraction(1, 100), MM_PER_INCH
+
+
+@dataclass(frozen=True, slots=True)
+class LeastPaper:
+    """The smallest paper that will do, its sides in mm, and what a mistake says of smaller ones."""
+
+    short: Fraction
+    long: Fraction
+    why: str
+
+
+LEAST_PRINT = LeastPaper(
+    Fraction(139),
+    Fraction(210),
+    ": on less than half a letter or A5 the pictures of sheets and the tables cannot be read",
+)
+"""For prints: tests hold them against it."""
+LEAST_LABELS = LeastPaper(Fraction(100), Fraction(100), "")
+"""For sheets of labels, which come smaller."""
 
 
 def read_unit(top: Entry) -> Unit:
@@ -59,22 +79,32 @@ def read_printing(top: Entry) -> Printing:
     x, y = (
         number(entry, k, 1, least=_SCALE[0], most=_SCALE[1], remedy=remedy) for k in ("scale_x", "scale_y")
     )
-    return Printing(_paper(entry) or usual, float(x or 1), float(y or 1))
+    return Printing(read_paper(entry, LEAST_PRINT) or usual, float(x or 1), float(y or 1))
 
 
-def _paper(entry: Entry) -> Paper | None:
-    if "paper" not in entry:
+def read_paper(entry: Entry, least: LeastPaper = LEAST_LABELS) -> Paper | None:
+    """Return the paper that a table names, by its name or its size; None where it names none that will do."""
+    found = _named_paper(entry) if "paper" in entry else None
+    if found is None:
         return None
+    too_small = found.short < least.short or (found.long is not None and found.long < least.long)
+    if too_small or (found.long is not None and found.long > _LONGEST_PAPER):
+        why = least.why if too_small else ""
+        short, long = decimal_text(least.short), decimal_text(least.long)
+        wanted = f"{short} x {long} mm or more, 5 m a side at most"
+        if found.long is None:
+            wanted = f"a roll {short} mm wide or wider"
+        entry.wrong("paper", f"{shown(entry.data['paper'])} is none to print on{why}", f"Write {wanted}")
+        return None
+    return found
+
+
+def _named_paper(entry: Entry) -> Paper | None:
     if isinstance(entry.data["paper"], list):
         size = pair(entry, "paper")
         if size is None:
             return None
         short, long = sorted(size)
-        if short < _PAPER[0] or long > _PAPER[1]:
-            entry.wrong(
-                "paper", f"{shown(entry.data['paper'])} is none to print on", "Write 100 mm to 5 m a side"
-            )
-            return None
         unit = entry.notes.unit
         name = f"{length_text(short, unit)} x {length_text(long, unit)} {unit}"
         return Paper(name, float(short), float(long))

@@ -89,6 +89,8 @@ def how_many(panel: Panel) -> str:
     total = f" = {panel.needed}" if len(given) > 1 else ""
     room = f", {panel.spare_if_room} more if there is room" if panel.spare_if_room else ""
     alike = ", faces alike" if panel.faces == "alike" else ""
+    if panel.either_hand:
+        alike += ": turned over, one hand is the other"
     return (" + ".join(given) or "none") + total + room + alike
 
 

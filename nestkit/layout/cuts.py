@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import product
 from math import inf
 
 from nestkit.errors import ToolFault
 from nestkit.layout.rects.sawable import FIRST_AXES, split, stages
-from nestkit.layout.sawing import Piece, SawCut, SawPlan
+from nestkit.layout.sawing import Piece, SawCut, SawPlan, in_bench_order
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +134,7 @@ class _Carver:
             raise ToolFault("a trim would leave nothing of the piece that holds parts")
         if rest is not None:
             self.rests.append(rest)
-        return _Node(kept, self._note(node, axis, at, trim=True), keep)
+        return _Node(kept, self._note(node, axis, at, trim=True, keep=keep), keep)
 
     def _part_in_two(self, node: _Node, axis: int, at: int) -> tuple[_Node, _Node]:
         low, high = node.piece.halves(axis, at, self.kerf)
@@ -143,37 +143,6 @@ class _Carver:
         index = self._note(node, axis, at, trim=False)
         return _Node(low, index, 0), _Node(high, index, 1)
 
-    def _note(self, node: _Node, axis: int, at: int, *, trim: bool) -> int:
-        self.cuts.append(SawCut(node.parent, node.side, node.piece, axis, at, trim))
+    def _note(self, node: _Node, axis: int, at: int, *, trim: bool, keep: int = 0) -> int:
+        self.cuts.append(SawCut(node.parent, node.side, node.piece, axis, at, trim, keep))
         return len(self.cuts) - 1
-
-
-def in_bench_order(plan: SawPlan, kerf: int) -> SawPlan:
-    """Return the same cuts in the order of work: large pieces first, one setting after another where free.
-
-    A setting is the axis and the size of the piece between blade and fence.
-    """
-    children: dict[int | None, list[int]] = {}
-    for index, cut in enumerate(plan.cuts):
-        children.setdefault(cut.parent, []).append(index)
-    settings = [_setting(c, kerf) for c in plan.cuts]
-    ready = list(children.get(None, ()))
-    order: list[int] = []
-    last: tuple[int, int] | None = None
-    while ready:
-        best = min(ready, key=lambda i: (settings[i] != last, -plan.cuts[i].piece.area, i))
-        ready.remove(best)
-        order.append(best)
-        last = settings[best]
-        ready += children.get(best, ())
-    place = {old: new for new, old in enumerate(order)}
-    cuts = tuple(
-        replace(c, parent=None if c.parent is None else place[c.parent])
-        for c in (plan.cuts[i] for i in order)
-    )
-    return SawPlan(cuts, plan.rests)
-
-
-def _setting(cut: SawCut, kerf: int) -> tuple[int, int]:
-    low, high = cut.piece[cut.axis], cut.piece[cut.axis + 2]
-    return cut.axis, cut.at - low if cut.at > low else high - cut.at - kerf

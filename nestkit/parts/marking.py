@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from nestkit.geometry.points import Point
 from nestkit.parts.holes import Hole
 from nestkit.units import GRID_PER_MM
 
@@ -55,7 +56,7 @@ def check_pairs(holes: Sequence[Hole]) -> tuple[tuple[int, int, float], ...]:
     found: list[tuple[int, int, float]] = []
     used: set[int] = set()
     for _ in range(2):
-        free = [h for h in holes if h.number not in used]
+        free = _outermost([h for h in holes if h.number not in used])
         pairs = [(a.at.to(b.at), -a.number, -b.number) for i, a in enumerate(free) for b in free[i + 1 :]]
         if not pairs:
             break
@@ -63,3 +64,25 @@ def check_pairs(holes: Sequence[Hole]) -> tuple[tuple[int, int, float], ...]:
         found.append((-a, -b, away))
         used |= {-a, -b}
     return tuple(found)
+
+
+def _outermost(holes: Sequence[Hole]) -> list[Hole]:
+    """Return the corners of the tightest loop around holes, by number: the furthest two are among them.
+
+    By the monotone chain: sorted by place, those that turn the chain inwards are dropped.
+    """
+    placed = sorted(holes, key=lambda h: (h.at, h.number))
+    kept: set[int] = set()
+    for way in (placed, placed[::-1]):
+        chain: list[Hole] = []
+        for hole in way:
+            while len(chain) > 1 and _turn(chain[-2].at, chain[-1].at, hole.at) <= 0:
+                chain.pop()
+            chain.append(hole)
+        kept.update(h.number for h in chain)
+    return [h for h in holes if h.number in kept]
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    """Above 0 where the way from a over b to c turns to the left."""
+    return (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x)

@@ -52,6 +52,11 @@ class Panel:
         return self.quantity + self.opposite_hand + self.spare
 
     @property
+    def either_hand(self) -> bool:
+        """Say whether both hands are one part: the opposite one is wanted, and is this part turned over."""
+        return self.faces == "alike" and self.opposite_hand > 0
+
+    @property
     def hands(self) -> tuple[bool, ...]:
         """The hands that are made: False as drawn, True the opposite one."""
         as_drawn = self.quantity + self.spare + self.spare_if_room

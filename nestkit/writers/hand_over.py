@@ -94,6 +94,8 @@ def _group_lines(
     if later := _holes_later(panels, group, unit):
         why = "Holes to be drilled later" + ("" if _all_by_hand(group) else ", narrower than the cut")
         lines += [f"  {why}:", *(row for text in later for row in _paragraph(text, "    "))]
+    if either := ", ".join(p.name for p in panels if p.either_hand):
+        lines += _paragraph(f"Both hands cut as drawn, faces alike: {either}", "  ")
     if marks := [f"{p.name}: {m.text}" for p in panels for m in p.marks]:
         lines += ["  Marks:", *(row for text in marks for row in _paragraph(text, "    "))]
     return lines

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from nestkit.checks.findings import Finding
+from nestkit.drawing.bench_cards import bench_pages
+from nestkit.drawing.labels import label_pages
 from nestkit.drawing.marking_out import marking_pages
 from nestkit.drawing.part import part_drawing
 from nestkit.drawing.saw_plan import saw_plan_pages
@@ -54,9 +57,42 @@ def _all_but_summary(job: Job, layout: JobLayout, estimate: Estimate) -> Iterato
     yield from _parts(job)
     for name, content in template_files(job, job.panels):
         yield f"templates/{name}", content
-    tables = marking_pages(job)
-    if tables:
-        yield "marking_out.pdf", pdf_bytes(tables, title=f"{job.name}: marking out")
+    yield from _bench(job, layout)
+
+
+def pack_files(job: Job, layout: JobLayout, panels: Iterable[Panel]) -> Iterator[File]:
+    """Yield what one bench needs for some panels of a job: cards, tables, labels, templates of both hands.
+
+    Files are named as in the whole job folder. Offcuts are nobody's: their labels are left to it.
+    """
+    wanted = tuple(panels)
+    names = {panel.name for panel in wanted}
+    yield from _bench(replace(job, panels=wanted), _only(layout, names))
+    for name, content in template_files(job, wanted):
+        yield f"templates/{name}", content
+
+
+def _only(layout: JobLayout, names: set[str]) -> JobLayout:
+    """Return a layout with the parts of these names alone, and without offcuts."""
+    groups = []
+    for group in layout.groups:
+        sheets = (
+            replace(s, parts=tuple(p for p in s.parts if p.panel.name in names), offcuts=())
+            for s in group.sheets
+        )
+        groups.append(replace(group, sheets=tuple(sheets)))
+    return replace(layout, groups=tuple(groups))
+
+
+def _bench(job: Job, layout: JobLayout) -> Iterator[File]:
+    """Yield the prints for the bench beside the templates; each only where it has a page."""
+    for name, pages in (
+        ("marking out", marking_pages(job)),
+        ("bench cards", bench_pages(job)),
+        ("labels", label_pages(job, layout)),
+    ):
+        if pages:
+            yield f"{name.replace(' ', '_')}.pdf", pdf_bytes(pages, title=f"{job.name}: {name}")
 
 
 def _sheets(job: Job, layout: JobLayout) -> Iterator[File]:

@@ -63,7 +63,7 @@ def _buy_row(row: StockRow, unit: Unit) -> list[str | int | float | None]:
 
 def _part_row(part: PlacedPart | Unplaced, stem: str, unit: Unit) -> list[str | int | float | None]:
     panel = part.panel
-    hand = "opposite" if part.opposite_hand else "as drawn"
+    hand = "either" if panel.either_hand else "opposite" if part.opposite_hand else "as drawn"
     row: list[str | int | float | None] = [panel.name, part.copy, hand, panel.used_for, panel.material]
     row.append(length_cell(panel.thickness, unit))
     if isinstance(part, PlacedPart):

@@ -23,6 +23,7 @@ from nestkit.estimate.words import (
 )
 from nestkit.geometry.points import Rect
 from nestkit.job.model import Job
+from nestkit.job.understood import how_many
 from nestkit.layout.result import JobLayout
 from nestkit.parts.panel import Panel
 from nestkit.text import counted, sentence
@@ -175,27 +176,13 @@ def _part(panel: Panel, unit: Unit) -> str:
     size = f"{length_text(panel.width, unit)} &times; {length_text(panel.height, unit)} {unit}"
     thickness = f"{panel.material}, {with_unit(panel.thickness, unit)}"
     revision = f", revision {panel.revision}" if panel.revision else ""
-    facts = [f"{count_text(panel)}{revision}", thickness]
+    facts = [f"{how_many(panel)}{revision}", thickness]
     if holes := drills_text(panel, unit):
         facts.append(holes)
     return (
         f'<li class="item"><strong><bdi>{said(panel.name)}</bdi></strong> <span class="size">{size}</span>'
         f"<br>{said('; '.join(facts))}</li>"
     )
-
-
-def count_text(panel: Panel) -> str:
-    """Return how many copies are made: ``2 as drawn + 1 opposite hand = 3``."""
-    counts = [
-        (panel.quantity, "as drawn"),
-        (panel.opposite_hand, "opposite hand"),
-        (panel.spare, "spare"),
-    ]
-    given = [f"{n} {what}" for n, what in counts if n]
-    text = " + ".join(given) or "none"
-    if len(given) > 1:
-        text += f" = {panel.needed}"
-    return f"{text}, {panel.spare_if_room} more if there is room" if panel.spare_if_room else text
 
 
 def drills_text(panel: Panel, unit: Unit) -> str:

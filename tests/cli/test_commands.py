@@ -121,6 +121,17 @@ def test_mistakes_end_with_2_and_write_nothing(small, tmp_path):
 
 
 @pytest.mark.parametrize("command", ["check", "nest", "estimate", "template"])
+def test_a_job_that_makes_nothing_is_a_mistake_everywhere(small, tmp_path, monkeypatch, command):
+    """With every quantity 0 no command goes on as if it had done something: exit 2, nothing written."""
+    monkeypatch.chdir(tmp_path)
+    small.write_text(SMALL.replace("quantity = 3\nopposite_hand = 1", "quantity = 0"), encoding="utf-8")
+    code, out, err = cli(command, small)
+    assert code == 2
+    assert "nothing to make" in (out if command == "check" else err)
+    assert os.listdir(tmp_path) == ["small.toml"]
+
+
+@pytest.mark.parametrize("command", ["check", "nest", "estimate", "template"])
 def test_json_gives_the_mistakes_as_an_object(small, command):
     """With --json every command prints the check object when the job is wrong."""
     small.write_text(SMALL.replace("kerf =", "kref ="), encoding="utf-8")
@@ -252,7 +263,15 @@ def test_a_fault_of_ours_is_never_shown_as_the_users(small, tmp_path, monkeypatc
 
 
 @pytest.mark.parametrize(
-    "arguments", [["nset"], ["nest"], ["check", "no-such.toml"], ["nest", "x", "--effort", "much"]]
+    "arguments",
+    [
+        ["nset"],
+        ["nest"],
+        ["check", "no-such.toml"],
+        ["nest", "x", "--effort", "much"],
+        ["fit", "x.toml"],
+        ["page"],
+    ],
 )
 def test_a_wrong_command_line_ends_with_2(arguments, tmp_path):
     """Unknown commands, missing and unknown arguments, and files that are not there end with 2."""
@@ -295,15 +314,6 @@ def test_a_pipe_gets_plain_utf_8_and_may_close_early(small, tmp_path):
     )
     assert closed.stderr == b""
     assert closed.stdout.count(b"\n") == 1
-
-
-@pytest.mark.parametrize("command", ["check", "nest", "estimate", "template"])
-def test_one_set_of_options_serves_every_command_that_reads_a_job(command, small, tmp_path):
-    """A script may pass --out, --seed, --effort, --json and --quiet to each of them."""
-    shared = ("--out", tmp_path / "out", "--seed", "2", "--effort", "quick", "--json", "--quiet")
-    code, out, err = cli(command, small, *shared)
-    assert code == 0, err
-    assert json.loads(out)
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")

@@ -167,6 +167,7 @@ def job(
     scale_x: float = 1.0,
     scale_y: float = 1.0,
     how: str = "saw",
+    all_pages: bool = False,
 ) -> Job:
     """A job of one panel."""
     way = Way("", how, Fraction(3))
@@ -185,7 +186,7 @@ def job(
         unit=unit,
         date=datetime.date(2026, 3, 1),
         ways=(way,),
-        printing=Printing(PAPERS[paper], scale_x, scale_y),
+        printing=Printing(PAPERS[paper], scale_x, scale_y, all_pages),
         dxf=DxfOptions(),
         marking_to=Fraction("0.79375"),
         sheets=(sheet,),

@@ -11,12 +11,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nestkit.drawing.marking_out import drilled, error_text, how_to_mark, marking_pages, measured_text
+from nestkit.drawing.marking_out import drilled, error_text, marking_pages, measured_text
+from nestkit.drawing.marking_words import how_to_mark
 from nestkit.drawing.template import template_pages
 from nestkit.geometry.points import Point
+from nestkit.job.model import Paper
 from nestkit.job.reader import read_job, read_text
-from nestkit.job.settings import known_paper
+from nestkit.job.settings import LEAST_PRINT, known_paper
 from nestkit.parts.marking import Dimension, marked
+from nestkit.trade.cautions import cautions
 from nestkit.units import parse_length
 from nestkit.writers.pdf import pdf_bytes
 
@@ -80,6 +83,49 @@ def test_any_number_of_holes_stays_on_the_page_without_overlap(columns, rows, pa
     assert sorted(numbers) == sorted([*range(1, columns * rows + 1)] * 2)
 
 
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("long", [False, True])
+def test_the_smallest_paper_holds_every_word(unit, long):
+    """Down to the least paper: caution whole, no cell of the table in two lines, no name cut short."""
+    job = read_text(JOB.format(columns=7, rows=9), Path())
+    job = replace(job, unit=unit, marking_to=job.marking_to if unit == "mm" else Fraction("25.4") / 32)
+    least = Paper("least", float(LEAST_PRINT.short), float(LEAST_PRINT.long))
+    (panel,) = job.panels
+    if long:
+        sixty = "a name of sixty letters as long as any that a job may have x"
+        panel = replace(panel, name=sixty, used_for=sixty, material=sixty)
+        job = replace(job, name=f"{sixty} {sixty}"[:120])
+    job = replace(job, panels=(panel,), printing=replace(job.printing, paper=least))
+    pages = marking_pages(job)
+    numbers = []
+    for page in pages:
+        boxes = [m.bounds for m in page.marks]
+        for i, box in enumerate(boxes):
+            assert min(box.left, box.bottom, page.width - box.right, page.height - box.top) >= 6.35
+            assert not any(box.meets(other) for other in boxes[:i])
+        texts = [m.text for m in page.marks]
+        flat = " ".join(texts)
+        assert "…" not in flat
+        assert cautions("footer")[-1] in flat
+        assert min(m.height for m in page.marks) >= 2.4
+        assert not {"right", "out", f"[{unit}]"} & set(texts)
+        left = min(m.at.x for m in page.marks)
+        rows = {m.at.y for m in page.marks if m.at.x == left and m.text.isdigit()}
+        assert sum(m.at.y in rows for m in page.marks) == 6 * len(rows)
+        numbers += [int(m.text) for m in page.marks if m.at.x == left and m.text.isdigit()]
+    assert sorted(numbers) == sorted([*range(1, 64)] * 2)
+    flat = " ".join(m.text for m in pages[0].marks)
+    assert panel.name in flat
+    assert job.name in flat
+
+
+def test_paper_that_no_job_may_have_does_not_hang():
+    """On paper too small for anything every page still takes a row: the tables come to an end."""
+    job = read_text(JOB.format(columns=3, rows=2), Path())
+    job = replace(job, printing=replace(job.printing, paper=Paper("stamp", 60.0, 60.0)))
+    assert len(marking_pages(job)) < 20
+
+
 def test_the_longest_names_fit():
     """A name and a purpose of 60 letters each lie on the page and leave the table legible."""
     job = read_text(JOB.format(columns=3, rows=3), Path())
@@ -132,6 +178,21 @@ def test_an_opposite_hand_is_the_mirror_of_its_twin():
         assert b.hole.at == Point(pytest.approx(2400 - a.hole.at.x), a.hole.at.y)
 
 
+def test_where_one_hand_serves_as_the_other_one_table_does():
+    """Faces alike: all copies are marked out as drawn from one table, which says how many and why."""
+    job = read_text(JOB.format(columns=2, rows=2), Path())
+    (panel,) = job.panels
+    for quantity, spare in ((1, 0), (0, 2)):
+        both = replace(panel, quantity=quantity, opposite_hand=1, spare=spare, faces="alike")
+        (page,) = marking_pages(replace(job, panels=(both,)))
+        said = " ".join(m.text for m in page.marks)
+        assert "plate" in said
+        assert "OPPOSITE HAND" not in said
+        assert f"Make {quantity + 1}{f' + {spare} spare' if spare else ''} ·" in said
+        assert "Faces alike: turned over, it is the opposite hand." in said
+    assert len(marking_pages(replace(job, panels=(replace(panel, quantity=2),)))) == 2
+
+
 def test_the_same_job_gives_the_same_bytes():
     """The tables are written twice alike."""
     job = read_job(SAMPLES / "rescue_float.toml")
@@ -174,7 +235,7 @@ def test_templates_say_which_holes_the_router_has_cut():
     pages = template_pages(job, job.panels[0], opposite=False, back=False)
     texts = words(pages)
     assert "Edges and some holes are cut by router. Drill only hole 5." in texts
-    assert "1 to 4 CUT ALREADY 10.00 mm" in texts
+    assert "1 to 4 - CUT ALREADY 10.00 mm" in texts
     assert "1 CUT Ø10" in texts
     assert "5 Ø3.3" in texts
     assert "to size first" not in texts

@@ -9,15 +9,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nestkit.drawing.record import RecordPen
-from nestkit.drawing.rulers import check_ruler, longest, reading
+from nestkit.drawing.ruler_strip import ruler_strip
+from nestkit.drawing.rulers import longest, reading
 from nestkit.geometry.points import Point
 from nestkit.units import MM_PER_INCH
 
 
 def drawn(*args, **kw) -> RecordPen:
-    """Record a ruler."""
+    """Record a ruler in its strip."""
     pen = RecordPen()
-    for mark in check_ruler(*args, **kw):
+    for mark in ruler_strip(*args, **kw):
         mark.draw(pen)
     return pen
 

@@ -9,7 +9,7 @@ import pytest
 
 from nestkit.drawing.model import Text
 from nestkit.drawing.saw_plan import saw_plan_pages
-from nestkit.estimate.saw_steps import saw_steps, sentence_of
+from nestkit.estimate.saw_steps import saw_steps, words_of
 from nestkit.job.reader import read_job, read_text
 from nestkit.layout.lay_out import lay_out
 from nestkit.writers.pdf import pdf_bytes
@@ -59,8 +59,9 @@ def test_every_cut_stands_in_the_plan_in_its_order(boat):
     at = 0
     for laid in layout.groups:
         for sheet in laid.sheets if laid.group.way.edge_to_edge else ():
-            for step in saw_steps(sheet, laid.group.way.kerf):
-                at = text.index(sentence_of(step, job.unit), at)
+            for said in words_of(saw_steps(sheet, laid.group.way.kerf, job.unit), job.unit):
+                for words_said in (said.what, said.setting, said.how, *said.gives):
+                    at = text.index(words_said, at)
     assert at > 0
 
 
@@ -68,10 +69,10 @@ def test_equal_sheets_are_said_once():
     """Three sheets cut alike have one plan that names all three, and a warning for their weight."""
     job = read_text(ALIKE.format(name="a"), Path())
     text = words(saw_plan_pages(job, lay_out(job)))
-    assert "sheets 1, 2, 3, all alike" in text
+    assert "sheets 1 to 3, all alike" in text
     assert text.count("Cut 1:") == 1
-    assert "Two people: the sheet weighs about 39 kg." in text
-    assert "stand a: after MDF a, sheet 3" in text
+    assert "Two people at cuts 1 to 3: the sheet weighs about 38.9 kg." in text
+    assert "stand a after MDF a, sheets 1 to 3 (saw)" in text
 
 
 def test_a_job_without_a_saw_has_no_plan():

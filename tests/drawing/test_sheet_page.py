@@ -13,13 +13,19 @@ from nestkit.drawing.model import Inset, Text
 from nestkit.drawing.record import RecordPen
 from nestkit.drawing.sheet_page import EDGE, sheet_pages
 from nestkit.drawing.type import text_width
+from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Paper, Printing
+from nestkit.job.settings import LEAST_PRINT
 from nestkit.layout.result import CutSheet
 from nestkit.trade.cautions import cautions
 from nestkit.writers.pdf import pdf_bytes
 from tests.laid_boat import A4, LETTER, PLY, lid_job, placed, routed_job, simple_panel
 
 ROLL = Paper("roll 24 in", 609.6, None)
+LEAST = Paper("least", float(LEAST_PRINT.short), float(LEAST_PRINT.long))
+NARROW = Paper("narrow roll", float(LEAST_PRINT.short), None)
+PAGE = Point(0, 0)
+SIXTY = "a name of sixty letters as long as any that a job may have x"
 
 
 def pages_of(make, paper, index=0, **job_values):
@@ -45,6 +51,65 @@ def test_everything_stays_on_the_paper(make, paper):
                 assert box.bottom >= EDGE - 1.0
                 assert box.right <= page.width - EDGE + 0.1
                 assert box.top <= page.height - EDGE + 0.1
+
+
+def words_and_boxes(marks, at=PAGE, scale=1.0):
+    """Yield every text of a page, also in its pictures, with its box on paper."""
+    for mark in marks:
+        if isinstance(mark, Text):
+            box = mark.bounds
+            corners = (at.x + box.left * scale, at.y + box.bottom * scale,
+                       at.x + box.right * scale, at.y + box.top * scale)  # fmt: skip
+            yield mark.text, Rect(*corners)
+        elif isinstance(mark, Inset):
+            inner = at.moved(mark.at.x * scale, mark.at.y * scale)
+            yield from words_and_boxes(mark.drawing.marks, inner, scale * mark.scale_x)
+
+
+@pytest.mark.parametrize("names", ["usual", "long"])
+@pytest.mark.parametrize("paper", [LEAST, NARROW, A4, LETTER], ids=lambda p: p.name)
+@pytest.mark.parametrize("make", [lid_job, routed_job])
+def test_the_smallest_paper_holds_every_word(make, paper, names):
+    """Down to the least paper: cautions whole, no name cut short, no text over another or off the page."""
+    job, layout = make()
+    laid = layout.groups[0]
+    group, sheet = laid.group, laid.sheets[0]
+    job = replace(job, printing=Printing(paper), date=datetime.date(2026, 3, 1))
+    if names == "long":
+        group = replace(group, material=SIXTY)
+        sheet = replace(sheet, stock=replace(sheet.stock, name=SIXTY))
+        job = replace(job, name=f"{SIXTY} {SIXTY}"[:120])
+    stem = "-".join(SIXTY.split()) if names == "long" else "pc-01"
+    for page in sheet_pages(job, group, sheet, stem=stem):
+        found = list(words_and_boxes(page.marks))
+        flat = " ".join(text for text, _ in found)
+        for caution in cautions("footer")[1:3]:
+            assert caution in flat
+        assert "…" not in flat
+        for i, (text, box) in enumerate(found):
+            assert min(box.left, box.bottom, page.width - box.right, page.height - box.top) >= EDGE - 1.0
+            # Type boxes are a little taller than the letters.
+            over = [other for other, b in found[:i] if b.grown(-0.3).meets(box.grown(-0.3))]
+            assert not over, (text, over)
+    if names == "long":
+        pages = sheet_pages(job, group, sheet, stem=stem)
+        flat = " ".join(text for text, _ in words_and_boxes(pages[0].marks))
+        for whole in (job.name, f"{SIXTY}, sheet 1", stem):
+            assert whole in flat
+
+
+def test_absurdly_wide_names_leave_room_for_the_picture():
+    """Names of sixty of the widest letter are cut on the smallest paper before the picture is."""
+    job, layout = lid_job()
+    laid = layout.groups[0]
+    stock = replace(laid.sheets[0].stock, name="W" * 60)
+    sheet = replace(laid.sheets[0], stock=stock)
+    job = replace(job, name="W" * 120, printing=Printing(LEAST))
+    (page, *_) = sheet_pages(job, replace(laid.group, material="W" * 60), sheet, stem="w" * 63)
+    (picture,) = [m for m in page.marks if isinstance(m, Inset)]
+    box = picture.bounds
+    assert min(box.width, box.height) > 30
+    assert not any(m.bounds.meets(box.grown(-0.5)) for m in page.marks if isinstance(m, Text))
 
 
 def test_the_paper_is_held_so_that_the_picture_is_larger():

@@ -171,7 +171,7 @@ def test_label_in_millimetres_names_the_diameter_once():
         ),
         (bench.bracket(), "saw", "Saw to size first. This line means: edge here. Corners and notches last."),
         (bench.hatch(), "saw", "Saw the box to size first, 150 x 150 mm. Drill, then cut the outline last."),
-        (bench.gusset(), "jigsaw", "Drill first, cut last."),
+        (bench.gusset(), "jigsaw", "Drill first, cut last, outside the line."),
     ],
 )
 def test_order_of_work_follows_outline_and_way_of_cutting(part, how, order):
@@ -182,7 +182,7 @@ def test_order_of_work_follows_outline_and_way_of_cutting(part, how, order):
 def test_neighbours_name_each_other():
     """Each tile says which page joins at which side, and the other says the same of it."""
     part = bench.deck()
-    pages = template_pages(bench.job(part), part)
+    pages = template_pages(bench.job(part, all_pages=True), part)
     joins: dict[int, set[int]] = {}
     for number, page in enumerate(pages, start=1):
         words = [t for t, _ in record(page).texts if " joins here" in t]
@@ -289,7 +289,7 @@ def test_a_cover_too_long_for_a_page_goes_on_and_says_so():
     """With fifty groups of holes the table takes further pages, each named and numbered, no row lost."""
     groups = [(f"group {i}", replace(bench.NO_7, dia=4.0 + i / 100), [(20 + 12 * i, 300)]) for i in range(50)]
     part = bench.panel(640, 600, name="rack rail", holes=bench.numbered_holes(*groups))
-    pages = bench.read(pdf_bytes(template_pages(bench.job(part), part), title="x"))
+    pages = bench.read(pdf_bytes(template_pages(bench.job(part, all_pages=True), part), title="x"))
     covers = [page for page in pages if "joins here" not in page.words]
     assert len(covers) > 1
     for number, page in enumerate(covers[1:], start=2):

@@ -93,12 +93,14 @@ def test_words_stand_on_material_near_the_middle():
         field = Field(ROOM)
         for loop in (outline, *openings):
             field.take_outline(loop)
-        for words in place_words(field, "FACE", 6.0, outline, openings):
+        for words in place_words(field, "FACE", 6.0, (outline, *openings), ROOM):
             middle = words.bounds.centre
             assert not openings or middle.to(Point(75, 75)) > 45
             assert outline is not angle or middle.x < 30 or middle.y < 30
     field = Field(ROOM)
     assert (
-        place_words(field, "THIS FACE UP", 6.0, rectangle(150, 140), [])[0].bounds.centre.to(Point(75, 70))
+        place_words(field, "THIS FACE UP", 6.0, [rectangle(150, 140)], ROOM)[0].bounds.centre.to(
+            Point(75, 70)
+        )
         < 1
     )

@@ -108,7 +108,7 @@ def datum(page: PrintedPage, job: Job) -> Point:
 def test_every_hole_lies_true_on_paper(case):
     """Whatever paper and printer, each hole is whole on some page, where the part has it and of its size."""
     part, unit, paper, scale_x, scale_y = case
-    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y)
+    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y, all_pages=True)
     pages = bench.read(pdf_bytes(template_pages(job, part), title=part.name))
     tiles = pages if len(pages) == 1 else pages[1:]
     corner = datum(tiles[0], job)
@@ -123,7 +123,7 @@ def test_every_hole_lies_true_on_paper(case):
 def test_joined_pages_show_the_whole_outline(case):
     """Every page has the outline in one place and of its size; together they print all of its box."""
     part, unit, paper, scale_x, scale_y = case
-    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y)
+    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y, all_pages=True)
     pages = bench.read(pdf_bytes(template_pages(job, part), title=part.name))
     tiles = pages if len(pages) == 1 else pages[1:]
     shifts, corner = shifts_by_crosses(tiles, job), datum(tiles[0], job)
@@ -161,7 +161,7 @@ def test_joined_pages_show_the_whole_outline(case):
 def test_every_page_proves_its_scale(case):
     """On every page two unbroken lines measure, once printed, what the words beside them say."""
     part, unit, paper, scale_x, scale_y = case
-    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y)
+    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y, all_pages=True)
     pages = bench.read(pdf_bytes(template_pages(job, part), title=part.name))
     for page in pages:
         x, y = scales(page, job)
@@ -186,7 +186,7 @@ def test_every_page_proves_its_scale(case):
 def test_nothing_is_printed_in_the_border_that_printers_cannot_reach(case):
     """All lines stay within the page's margin of 6.35 mm."""
     part, unit, paper, scale_x, scale_y = case
-    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y)
+    job = bench.job(part, unit=unit, paper=paper, scale_x=scale_x, scale_y=scale_y, all_pages=True)
     for drawing in template_pages(job, part):
         for mark in drawing.marks:
             box = mark.bounds
@@ -218,7 +218,7 @@ def test_large_hole_on_a_seam_is_whole_on_some_page():
             ("big", replace(bench.QUARTER, dia=40.0), [(x, 150) for x in range(50, 351, 50)])
         ),
     )
-    job = bench.job(part, unit="mm", paper="A4")
+    job = bench.job(part, unit="mm", paper="A4", all_pages=True)
     pages = bench.read(pdf_bytes(template_pages(job, part), title="big"))
     assert "overlap 41 mm" in pages[0].words.replace("\n", " ")
     found = joined(pages[1:], job, part)

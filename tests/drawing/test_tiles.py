@@ -6,9 +6,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from nestkit.drawing.crosses import cross_marks
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.record import RecordPen
-from nestkit.drawing.tiles import OVERLAP, cross_marks, tile_count, tiling
+from nestkit.drawing.tiles import OVERLAP, tile_count, tiling
 from nestkit.geometry.points import Rect
 
 side = st.floats(1, 1500)

@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nestkit.drawing.model import Text
-from nestkit.drawing.type import fitted, printable, shown, text_box, text_width
+from nestkit.drawing.type import BOLD, PLAIN, fitted, printable, shown, text_box, text_width, typeface
 from nestkit.geometry.points import Point
+from nestkit.text import TYPE_LETTERS, not_in_type
 
 
 @given(text=st.text(max_size=40), height=st.floats(1, 20))
@@ -42,6 +43,25 @@ def test_letters_without_a_shape_are_shown_as_their_code():
     assert shown("\x07\u202elid\uffff") == "U+0007U+202ElidU+FFFF"
     assert shown("Ø ± ° ½ · …") == "Ø ± ° ½ · …"
     assert printable("面\x00\ud800") == "面U+0000U+D800"
+
+
+@pytest.mark.parametrize("name", [PLAIN, BOLD])
+def test_the_table_of_letters_is_that_of_the_typeface(name):
+    """What is known without the typeface is what the typeface has, less what nobody sees."""
+    has = [c for c in sorted(typeface(name).face.charToGlyph) if printable(chr(c)) == chr(c)]
+    starts = [c for c in has if c - 1 not in has]
+    ends = [c for c in has if c + 1 not in has]
+    assert list(TYPE_LETTERS) == list(zip(starts, ends, strict=True))
+
+
+@given(text=st.text(max_size=40))
+def test_letters_that_prints_cannot_show_are_known_beforehand(text):
+    """A text is shown as it is where none of its letters is missing, else each missing one as its code."""
+    missing = not_in_type(text)
+    assert (shown(text) == text) == (not missing)
+    assert len(missing) == len(set(missing))
+    for letter in missing:
+        assert f"U+{ord(letter):04X}" in shown(text)
 
 
 def test_text_box_follows_anchor_and_turn():

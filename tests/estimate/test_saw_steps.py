@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from nestkit.estimate.saw_steps import care_of, saw_steps, sentence_of, setting_text
+from nestkit.estimate.saw_steps import as_set, counts_of, saw_steps, words_of
 from nestkit.job.reader import read_job, read_text
 from nestkit.layout.lay_out import lay_out
 from nestkit.units import parse_length
@@ -18,9 +18,12 @@ from nestkit.units import parse_length
 SAMPLE = Path(__file__).resolve().parent.parent.parent / "sample_parts" / "solar_boat.toml"
 
 SENTENCE = re.compile(
-    r"Cut (\d+): (trim|rip|cross-cut) (?:the (sheet)|piece (\w+)), "
-    r"(left|right|lower|upper) edge at the (fence|stop), "
-    r"(.+?)(?: \([.0-9]+ (?:over|under)\))?\. Gives (.+)\."
+    r"Cut (?P<number>\d+): (?:trim|rip|cross-cut) (?:the (?P<sheet>sheet)|piece (?P<piece>\w+))"
+    r"(?:, \w+ edge, [^,]+ off, kerf included)?\. "
+    r"(?P<held>Fence|Stop|Line)(?: stays at)? (?P<setting>.+? (?:in|mm)) "
+    r"(?:(?P<edge>Left|Right|Lower|Upper) edge at the (?:fence|stop)"
+    r"|Measured from the (?P<from>\w+) edge\. Saw (?P<beside>left of|right of|below|above) the line)"
+    r"(?P<gives>.+)"
 )
 
 
@@ -28,24 +31,31 @@ def follow(sentences, width, height, kerf, unit):
     """Do what the sentences say, knowing only the sheet's size and the saw; return the pieces by name."""
     pieces = {"sheet": (width, height)}
     for text in sentences:
-        number, _, sheet, piece, edge, _, setting, gives = SENTENCE.fullmatch(text).groups()
-        across, up = pieces.pop(sheet or piece)
-        size = parse_length(setting, unit)
-        names = re.findall(r"(\d+[ab]) \(", gives)
-        assert all(name[:-1] == number for name in names)
+        said = SENTENCE.fullmatch(text).groupdict()
+        across, up = pieces.pop(said["sheet"] or said["piece"])
+        edge = (said["edge"] or said["from"]).lower()
         whole = across if edge in ("left", "right") else up
-        other = max(Fraction(0), whole - size - kerf)
-        low, high = (size, other) if edge in ("left", "lower") else (other, size)
+        line = parse_length(said["setting"], unit)
+        low_edge = edge in ("left", "lower")
+        at = line if low_edge else whole - line
+        # The blade is beyond fence, stop or line, unless the plan puts it on the near side of the line.
+        beyond = said["beside"] in ("right of", "above") if said["beside"] else low_edge
+        low, high = (at, whole - at - kerf) if beyond else (at - kerf, whole - at)
+        names = re.findall(r"\b(\d+[ab])\b", said["gives"])
+        assert names
+        assert all(name[:-1] == said["number"] for name in names)
         for side, extent in (("a", low), ("b", high)):
-            if number + side in names:
-                pieces[number + side] = (extent, up) if edge in ("left", "right") else (across, extent)
+            if said["number"] + side in names:
+                size = max(Fraction(0), extent)
+                pieces[said["number"] + side] = (size, up) if edge in ("left", "right") else (across, size)
     return pieces
 
 
 def check_sheet(sheet, kerf, unit, within):
-    """Follow a sheet's sentences and compare the pieces that are named as parts with these parts."""
-    steps = saw_steps(sheet, kerf)
-    pieces = follow([sentence_of(s, unit) for s in steps], sheet.stock.width, sheet.stock.height, kerf, unit)
+    """Follow a sheet's sentences and compare the pieces that are said to be parts with these parts."""
+    steps = saw_steps(sheet, kerf, unit)
+    said = [str(words) for words in words_of(steps, unit)]
+    pieces = follow(said, sheet.stock.width, sheet.stock.height, kerf, unit)
     found = 0
     for step in steps:
         for gained in step.gained:
@@ -100,27 +110,50 @@ def test_any_plan_can_be_followed_within_the_printed_rounding(text):
 
 
 def test_what_must_not_go_against_the_fence_is_said():
-    """A piece shorter than its setting goes on the sled, a narrow rip needs a stick (R092 to R094)."""
+    """What is shorter than its setting or than 12 in goes on the sled; narrow rips need a stick (R092-R094)."""
+    seen = set()
     for laid in lay_out(read_job(SAMPLE)).groups:
         for sheet in laid.sheets if laid.group.way.edge_to_edge else ():
-            for step in saw_steps(sheet, laid.group.way.kerf):
+            steps = saw_steps(sheet, laid.group.way.kerf, "in")
+            for step, words in zip(steps, words_of(steps, "in"), strict=True):
+                wide = step.setting > 24 * Fraction("25.4")
                 short = step.along < step.setting or step.along < 12 * Fraction("25.4")
-                assert ("Sled" in care_of(step)) == short
-                assert ("stop, " in sentence_of(step, "in")) == short
-                if not short:
-                    assert (care_of(step) == "Push stick.") == (step.setting < 6 * Fraction("25.4"))
+                held = "line" if wide else "stop" if short else "fence"
+                seen.add(held)
+                assert step.held == held
+                assert ("sled or mitre gauge, not the fence" in words.how) == (held == "stop")
+                assert ("along a straight edge" in words.how) == (held == "line")
+                narrow = held == "fence" and step.setting < 6 * Fraction("25.4")
+                assert ("Push stick." in words.how) == narrow
+    assert seen == {"line", "stop", "fence"}
+
+
+def test_a_fence_that_stays_is_said_and_not_counted():
+    """Of the boat's cuts those after an equal setting say that it stays; the head counts the others."""
+    stayed = 0
+    for laid in lay_out(read_job(SAMPLE)).groups:
+        for sheet in laid.sheets if laid.group.way.edge_to_edge else ():
+            steps = saw_steps(sheet, laid.group.way.kerf, "in")
+            said = words_of(steps, "in")
+            stay = [w for w in said if " stays at " in w.setting]
+            stayed += len(stay)
+            counts = counts_of(steps, "in")
+            for held in ("fence", "stop"):
+                set_anew = sum(w.setting.lower().startswith(f"{held} ") and w not in stay for w in said)
+                assert (f"{set_anew} {held} setting" in counts) == (set_anew > 0)
+    assert stayed > 5
 
 
 @pytest.mark.parametrize(
     ("setting", "unit", "text"),
     [
-        ("374.65", "in", "14 3/4 in"),
-        ("0.396875", "in", "1/64 in"),
-        ("100", "in", "3 15/16 in (.000 over)"),
-        ("152.4", "mm", "152.4 mm"),
-        ("152.46", "mm", "152.5 mm (0.04 over)"),
+        ("374.65", "in", ("14 3/4 in", "")),
+        ("0.396875", "in", ("1/64 in", "")),
+        ("100", "in", ("3 15/16 in", "less than .001 in over")),
+        ("152.4", "mm", ("152.4 mm", "")),
+        ("152.46", "mm", ("152.5 mm", "0.04 mm over")),
     ],
 )
 def test_a_setting_shows_its_rounding(setting, unit, text):
     """Fractions to 1/64 in, or 0.1 mm, with what the rounding leaves (arithmetic done by hand)."""
-    assert setting_text(Fraction(setting), unit) == text
+    assert as_set(Fraction(setting), unit) == text

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from nestkit.geometry.points import Point
 from nestkit.geometry.regions import is_simple
 from nestkit.job.polygon import read_polygon
-from tests.job.texts import CUTTING, PANEL, SHEET, TOP, only, read
+from tests.job.texts import CUTTING, PANEL, SHEET, TOP, only, read, with_panel
 
 IN = 25.4
 BARE = TOP + CUTTING + SHEET + PANEL.replace('size = ["14 1/2", "9 3/4"]\n', "")
@@ -177,3 +177,18 @@ def test_a_polygon_is_taken_exactly_when_it_is_simple(points):
     # A spike that runs back on itself is no valid polygon either way.
     assert (found is not None) == simple
     assert bool(entry.said) == (not simple)
+
+
+def test_a_panel_carries_all_that_is_said_of_it(tmp_path):
+    """Every key of a panel finds its field."""
+    more = (
+        'for = "console"\nquantity = 2\nopposite_hand = 1\nspare = 3\nspare_if_room = 4\n'
+        'faces = "alike"\ngrain = "y"\nturn = "half"\nrevision = "B"\n'
+    )
+    panel = read(with_panel(more), tmp_path).panels[0]
+    assert (panel.used_for, panel.quantity, panel.opposite_hand, panel.spare, panel.spare_if_room) == (
+        "console", 2, 1, 3, 4,
+    )  # fmt: skip
+    assert (panel.faces, panel.grain, panel.turn, panel.revision, panel.needed) == (
+        "alike", "y", "half", "B", 6,
+    )  # fmt: skip

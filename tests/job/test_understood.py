@@ -70,6 +70,15 @@ def test_counts_are_told_in_full(tmp_path):
     assert how_many(read(SOUND, tmp_path).panels[0]) == "1 as drawn"
 
 
+def test_where_faces_are_alike_the_other_hand_is_no_other_part(tmp_path):
+    """Both hands asked for, faces alike: the copies are counted as asked, and said to serve as either."""
+    made = read(with_panel('quantity = 2\nopposite_hand = 1\nfaces = "alike"\n'), tmp_path).panels[0]
+    said = "2 as drawn + 1 opposite hand = 3, faces alike: turned over, one hand is the other"
+    assert how_many(made) == said
+    made = read(with_panel('quantity = 0\nopposite_hand = 2\nfaces = "alike"\n'), tmp_path).panels[0]
+    assert how_many(made) == "2 opposite hand, faces alike: turned over, one hand is the other"
+
+
 def test_the_starter_job_reads_without_mistakes(tmp_path):
     """The starter is a sound job with stock for all its parts, commented for a beginner."""
     job = read(starter_text(), tmp_path)

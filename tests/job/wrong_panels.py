@@ -53,6 +53,18 @@ CASES = {
     "quantity a text": (panel('quantity = "2" #<'), 'panel "lid", quantity', 'not "2"', "0 to 100000"),
     "quantity true": (panel("quantity = true #<"), 'panel "lid", quantity', "not true", "whole"),
     "quantity huge": (panel("quantity = 100001 #<"), 'panel "lid", quantity', "range", "100000"),
+    "every quantity 0": (
+        panel("quantity = 0\nspare_if_room = 4").replace("[[panel]]", "[[panel]] #<"),
+        "panel",
+        "nothing to make",
+        "quantity",
+    ),
+    "no panel in the list": (
+        TOP + "panel = []\n" + CUTTING + SHEET,
+        "job file",
+        "nothing to make",
+        "[[panel]]",
+    ),
     "spare negative": (panel("spare = -1 #<"), 'panel "lid", spare', "range", "0 to"),
     "faces unknown": (panel('faces = "same" #<'), 'panel "lid", faces', '"same"', '"alike"'),
     "grain unknown": (panel('grain = "z" #<'), 'panel "lid", grain', '"z"', '"y"'),

@@ -52,3 +52,14 @@ def test_the_check_pairs_are_the_diagonals_of_a_plate():
     assert {frozenset(p[:2]) for p in pairs} == {frozenset({1, 3}), frozenset({2, 4})}
     assert [p[2] for p in pairs] == pytest.approx([8000**0.5] * 2)
     assert check_pairs(holes((1, 1))) == ()
+
+
+@given(st.lists(st.tuples(st.integers(0, 40), st.integers(0, 30)), min_size=2, max_size=25, unique=True))
+def test_the_first_check_pair_is_the_furthest_of_all(places):
+    """However the holes lie, no two are further apart than the first pair, nor later ones than the second."""
+    some = holes(*places)
+    pairs = check_pairs(some)
+    for pair in pairs:
+        free = [h for h in some if not any(h.number in p[:2] for p in pairs[: pairs.index(pair)])]
+        assert pair[2] == max(a.at.to(b.at) for a in free for b in free)
+    assert len(pairs) == min(2, len(places) // 2)

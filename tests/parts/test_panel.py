@@ -73,6 +73,14 @@ def test_what_must_be_made_leaves_out_what_is_made_if_there_is_room():
     assert plate([], quantity=2, opposite_hand=1, spare=3, spare_if_room=9).needed == 6
 
 
+def test_either_hand_will_do_only_where_both_are_wanted_and_faces_are_alike():
+    """One hand serves as the other where the part may be turned over."""
+    assert plate([], opposite_hand=1, faces="alike").either_hand
+    assert plate([], quantity=0, opposite_hand=1, faces="alike").either_hand
+    assert not plate([], opposite_hand=1).either_hand
+    assert not plate([], quantity=2, faces="alike").either_hand
+
+
 TURNS = {
     ("none", "none", "none"): (0,),
     ("half", "none", "none"): (0, 180),

@@ -11,7 +11,7 @@ import pytest
 from nestkit.job.model import DxfOptions
 from nestkit.trade.cautions import cautions
 from nestkit.writers.hand_over import hand_over
-from tests.laid_boat import lid_job, routed_job
+from tests.laid_boat import LID, lid_job, placed, routed_job
 
 GOLDEN = Path(__file__).resolve().parents[1] / "golden"
 
@@ -71,3 +71,19 @@ def test_uneven_margins_are_said_side_by_side():
     group = replace(laid.group, margin=replace(laid.group.margin, left=laid.group.margin.left * 2))
     text = hand_over(job, replace(layout, groups=(replace(laid, group=group),)))
     assert "margin left 40 mm, right 20 mm" in " ".join(text.split())
+
+
+def test_the_shop_hears_where_no_hand_is_mirrored():
+    """Faces alike: both hands lie as drawn, which the note says of each such part, and of no other."""
+    job, layout = lid_job()
+    laid = layout.groups[0]
+
+    def note(**values: object) -> str:
+        panel = replace(LID, marks=(), **values)
+        sheet = replace(laid.sheets[0], parts=(placed(panel, 1, 0, 0), placed(panel, 2, 0, 300)))
+        return hand_over(job, replace(layout, groups=(replace(laid, sheets=(sheet,)),)))
+
+    text = " ".join(note(opposite_hand=1, faces="alike").split())
+    assert "Both hands cut as drawn, faces alike: console lid" in text
+    assert "faces alike" not in note(quantity=2, faces="alike")
+    assert "faces alike" not in note(opposite_hand=1)

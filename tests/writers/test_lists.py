@@ -14,7 +14,7 @@ from hypothesis.strategies import text
 from nestkit.estimate.estimate import estimate
 from nestkit.layout.result import Unplaced
 from nestkit.writers.lists import buy_csv, buy_rows, parts_csv, safe_cell
-from tests.laid_boat import BRACKET, HATCH, lid_job, routed_job
+from tests.laid_boat import BRACKET, HATCH, LID, lid_job, placed, routed_job
 
 
 def rows(data):
@@ -57,6 +57,21 @@ def test_rows_for_programs_are_the_same():
             "cost": 38.5,
         }
     ]
+
+
+def test_where_one_hand_serves_as_the_other_the_list_says_either():
+    """Faces alike and both hands asked for: no copy is of one hand only, and none seems to be missing."""
+    job, layout = lid_job()
+    both = replace(LID, opposite_hand=1, faces="alike", marks=())
+    laid = layout.groups[0]
+    sheet = replace(laid.sheets[0], parts=(placed(both, 1, 0, 0), placed(both, 2, 0, 300)))
+    job = replace(job, panels=(both,))
+    found = rows(parts_csv(job, replace(layout, groups=(replace(laid, sheets=(sheet,)),))))
+    assert [row[:3] for row in found[1:]] == [["console lid", "1", "either"], ["console lid", "2", "either"]]
+    alone = replace(both, quantity=2, opposite_hand=0)
+    sheet = replace(sheet, parts=(placed(alone, 1, 0, 0),))
+    job = replace(job, panels=(alone,))
+    assert rows(parts_csv(job, replace(layout, groups=(replace(laid, sheets=(sheet,)),))))[1][2] == "as drawn"
 
 
 def test_the_parts_list_has_every_copy():

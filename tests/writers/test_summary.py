@@ -12,10 +12,11 @@ from types import SimpleNamespace
 import pytest
 
 from nestkit.estimate.estimate import estimate
+from nestkit.job.understood import how_many
 from nestkit.parts.holes import Mark
 from nestkit.trade.cautions import cautions
 from nestkit.writers.summary import summary_html
-from nestkit.writers.summary_parts import count_text, drills_text
+from nestkit.writers.summary_parts import drills_text, parts_part
 from tests.laid_boat import BRACKET, LID, lid_job, routed_job, simple_panel
 
 ERROR = SimpleNamespace(
@@ -186,11 +187,19 @@ def test_cautions_fit_the_material():
 
 def test_parts_are_counted_in_words():
     """Copies as drawn, opposite hands, spares and those if there is room; holes by drill."""
-    assert count_text(LID) == "1 as drawn"
-    assert count_text(BRACKET) == "2 as drawn + 2 opposite hand = 4"
-    assert count_text(simple_panel("x", 9, 9, quantity=0, spare=1, spare_if_room=2)) == (
+    assert how_many(LID) == "1 as drawn"
+    assert how_many(BRACKET) == "2 as drawn + 2 opposite hand = 4"
+    assert how_many(simple_panel("x", 9, 9, quantity=0, spare=1, spare_if_room=2)) == (
         "1 spare, 2 more if there is room"
     )
     assert drills_text(LID, "in") == "4 x #2 (.221 in)"
     assert drills_text(BRACKET, "mm") == "3 x 2.5 mm"
     assert drills_text(simple_panel("x", 9, 9), "mm") == ""
+
+
+def test_the_page_says_where_one_hand_serves_as_the_other():
+    """Faces alike: the page counts copies in the words of check, so that nobody looks for a mirrored part."""
+    job, _ = lid_job()
+    both = replace(LID, opposite_hand=1, faces="alike", marks=())
+    assert f"{how_many(both)}, revision A" in "\n".join(parts_part(replace(job, panels=(both,))))
+    assert "turned over, one hand is the other" in how_many(both)

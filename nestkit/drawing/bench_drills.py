@@ -1,0 +1,85 @@
+"""The steps of drilling by hand: one for each drill, pilots first, each tap after its tap drill."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from nestkit.parts.holes import Drill, Hole
+from nestkit.parts.marking import check_pairs
+from nestkit.text import counted, number_list
+from nestkit.trade.drills import DrillRow
+from nestkit.trade.pilots import by_hand_tool, is_large, pilots_for, spoken
+from nestkit.units import MM_PER_INCH, Unit, decimal_text
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do. ``signed_off``: only with a trained adult, or by a person signed off on the machine.
+
+    ``large`` is for what the hands need most; ``signature`` asks for one instead of initials; ``holes``
+    are the numbers that a final drill makes.
+    """
+
+    text: str
+    large: bool = False
+    signed_off: bool = False
+    signature: bool = False
+    holes: tuple[int, ...] = ()
+
+
+def drill_steps(holes: Iterable[Hole], material: str, unit: Unit) -> Iterator[Step]:
+    """Yield a step for each drill: pilots first, the smallest first, each tap after its tap drill."""
+    before: dict[tuple[int, DrillRow], list[Hole]] = {}
+    final: dict[tuple[float, str], list[Hole]] = {}
+    for hole in holes:
+        for order, row in enumerate(pilots_for(hole.dia, material, unit)):
+            before.setdefault((order, row), []).append(hole)
+        final.setdefault((hole.dia, hole.drill.name), []).append(hole)
+    for (order, row), same in sorted(before.items(), key=lambda item: (item[0][0], item[0][1].dia)):
+        doing = "Open up with" if order else "Pilot"
+        yield Step(f"{doing} {spoken(row)}: {_counted(same)}", large=True)
+    for (dia, _), same in sorted(final.items()):
+        said = f"{by_hand_tool(dia).capitalize()} {drill_said(same[0].drill, unit)}"
+        # A hole saw turns a hand drill round with it when it grabs.
+        yield Step(
+            f"{said}: {_counted(same)}",
+            large=True,
+            signed_off=is_large(dia),
+            holes=tuple(h.number for h in same),
+        )
+        yield from tap_steps(same)
+
+
+def tap_steps(holes: Iterable[Hole]) -> Iterator[Step]:
+    """Yield a step for each thread of some holes; none for holes without."""
+    tapped: dict[str, list[Hole]] = {}
+    for hole in holes:
+        if hole.drill.tap:
+            tapped.setdefault(hole.drill.tap, []).append(hole)
+    for thread, same in tapped.items():
+        yield Step(f"Tap {thread}, square to the face: {_counted(same)}", large=True)
+
+
+def _counted(holes: list[Hole]) -> str:
+    return f"{counted(len(holes), 'hole')}: {number_list(h.number for h in holes)}"
+
+
+def drill_said(drill: Drill, unit: Unit) -> str:
+    """Return a drill with its diameter in the job's unit: ``#2 (.221)``, ``1/4 in (.250)``, ``5.5 mm``."""
+    dia = decimal_text(drill.dia, 2) if unit == "mm" else _decimal_inches(drill.dia)
+    if not drill.name:
+        # Over the largest twist drill no drill of a table is looked for.
+        return f"Ø{dia} {unit}{'' if is_large(drill.dia) else ', no drill of the tables'}"
+    name = f"{drill.name} in" if "/" in drill.name else drill.name
+    return name if name == f"{dia} {unit}" else f"{name} ({dia})"
+
+
+def _decimal_inches(mm: float) -> str:
+    text = f"{mm / float(MM_PER_INCH):.3f}"
+    return text.removeprefix("0") if text.startswith("0.") else text
+
+
+def far_pair(holes: Sequence[Hole]) -> tuple[int, int, float] | None:
+    """Return the two holes furthest apart and their true distance in mm, or None with less than two."""
+    return next(iter(check_pairs(holes)), None)
