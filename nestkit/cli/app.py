@@ -119,6 +119,10 @@ def template(
     ] = None,
     bench: Bench = None,
     back: Annotated[bool, typer.Option("--back", help="Also the other face, mirrored.")] = False,
+    all_pages: Annotated[
+        bool,
+        typer.Option("--all-pages", help="Every page of large parts, to be joined; not only those needed."),
+    ] = False,
     out: Out = None,
     as_json: AsJson = False,
     quiet: Quiet = False,
@@ -130,7 +134,14 @@ def template(
 
     run(
         lambda: command.act(
-            job, tuple(parts or ()), bench=bench, back=back, out=out, as_json=as_json, quiet=quiet
+            job,
+            tuple(parts or ()),
+            bench=bench,
+            back=back,
+            all_pages=all_pages,
+            out=out,
+            as_json=as_json,
+            quiet=quiet,
         ),
         as_json=as_json,
     )

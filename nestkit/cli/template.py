@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from nestkit.cli.benches import bench_panels, bench_stem
@@ -24,12 +25,15 @@ def act(
     *,
     bench: str | None,
     back: bool,
+    all_pages: bool,
     out: Path | None,
     as_json: bool,
     quiet: bool,
 ) -> int:
     """Write the templates of the named parts, of one bench's, or of all."""
     job = read_job(path)
+    if all_pages:
+        job = replace(job, printing=replace(job.printing, all_pages=True))
     panels = wanted(job, parts) if bench is None else of_bench(job, parts, bench)
     stem = path.stem
     if bench is not None:

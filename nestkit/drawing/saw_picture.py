@@ -22,7 +22,7 @@ BENCH = Rect(0.0, 0.0, 50.0, 40.0)
 
 _AROUND = 8.0
 """Room around the piece at the saw, for fence and size."""
-_NARROWEST, _LOWEST = 9.0, 5.5
+_NARROWEST, _LOWEST = 10.0, 7.0
 """A piece is drawn at least so wide and high, so that its name can be read."""
 _DONE = 0.82
 _KEEP, _WASTE = 2.4, 0.9
@@ -93,7 +93,9 @@ def _inside(piece: Gained, box: Rect) -> Iterable[Mark]:
 
 def _name(piece: Gained, box: Rect) -> Iterable[Mark]:
     """The name of a piece in its middle, on white where it is hatched."""
-    text, size = fitted(piece.name, box.width - 1.2, min(4.6, box.height - 0.8), least=2.0, bold=True)
+    # On a hatch it is smaller, so that some of the hatch is seen around it.
+    most = min(4.6, box.height - 0.8) if piece.parts else min(3.4, 0.55 * box.height)
+    text, size = fitted(piece.name, box.width - (1.2 if piece.parts else 3.0), most, least=2.0, bold=True)
     name = Text(Point(box.centre.x, box.centre.y - 0.36 * size), text, size, anchor="middle", bold=True)
     if piece.parts:
         return (name,)
@@ -163,13 +165,13 @@ def _way(step: SawStep, piece: Rect, at: float, size: str) -> Iterable[Mark]:
     half = text_width(text, height, bold=True) / 2
     middle = min(max((start + at) / 2, half), room - half)
     if step.axis == 0:
-        y = piece.top + 3.6
-        words = Text(Point(middle, y + 1.0), text, height, anchor="middle", bold=True)
+        y = piece.top + 3.2
+        words = Text(Point(middle, y + 1.7), text, height, anchor="middle", bold=True)
         ends = [Point(v, y) for v in (start, at)]
         across = [(p.moved(0.0, -tick), p.moved(0.0, tick)) for p in ends]
     else:
-        x = piece.right + 3.6
-        words = Text(Point(x + 3.6, middle), text, height, anchor="middle", turn_deg=90.0, bold=True)
+        x = piece.right + 3.2
+        words = Text(Point(x + 4.5, middle), text, height, anchor="middle", turn_deg=90.0, bold=True)
         ends = [Point(x, v) for v in (start, at)]
         across = [(p.moved(-tick, 0.0), p.moved(tick, 0.0)) for p in ends]
     return (line(ends[0], ends[1], Layer.FINE), *(line(a, b, Layer.FINE) for a, b in across), words)

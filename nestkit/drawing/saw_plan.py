@@ -142,7 +142,7 @@ def _head(job: Job, alike: _Alike, steps: Sequence[SawStep], heavy: dict[int, fl
     facts += [job.date.isoformat()] if job.date else []
     flow.text(" · ".join([*facts, job.name]), 3.4)
     if steps:
-        flow.text(f"{counts_of(steps, job.unit)}.", 5.2, bold=True)
+        flow.title(f"{counts_of(steps, job.unit)}.", 5.2, least=4.0)
     if heavy:
         cuts = [cut for cut in heavy if cut]
         which = "cut" if len(cuts) == 1 else "cuts"

@@ -18,6 +18,7 @@ from nestkit.drawing.template_page import LONGEST_PAGE, PageShape, rulers, windo
 from nestkit.drawing.template_part import part_labels, part_lines
 from nestkit.drawing.template_set import HEAD, page_head
 from nestkit.drawing.tiles import OVERLAP, Tile, Tiling, tile_count, tiling
+from nestkit.drawing.type import fitted, text_width
 from nestkit.errors import UserError
 from nestkit.geometry.points import Point, Rect
 from nestkit.units import with_unit
@@ -240,14 +241,21 @@ def _neighbours(tile: Tile, shape: PageShape, before: int) -> list[Mark]:
     top = inner.bottom + tile.window.height / shape.scale_y
     marks: list[Mark] = []
     if tile.right:
-        words = f"page {tile.right + before} joins here: lay it on the dashed line"
+        words, size = _laid_here(tile.right + before, top - inner.bottom)
         at = Point(right + 1.0, (inner.bottom + top) / 2)
-        marks.append(Text(at, words, WORDS, Layer.LABEL, "middle", -90.0, bold=True))
+        marks.append(Text(at, words, size, Layer.LABEL, "middle", -90.0, bold=True))
     if tile.above:
-        words = f"page {tile.above + before} joins here: lay it on the dashed line"
+        words, size = _laid_here(tile.above + before, right - inner.left)
         at = Point((inner.left + right) / 2, top + 1.0)
-        marks.append(Text(at, words, WORDS, Layer.LABEL, "middle", bold=True))
+        marks.append(Text(at, words, size, Layer.LABEL, "middle", bold=True))
     return marks
+
+
+def _laid_here(page: int, room: float) -> tuple[str, float]:
+    """What stands along a side where a page is laid on, and in which type: as full as there is room."""
+    tries = (f"page {page} joins here: lay it on the dashed line", f"page {page} joins here", f"page {page}")
+    words = next((w for w in tries if text_width(w, WORDS, bold=True) <= room), tries[-1])
+    return fitted(words, room, WORDS, least=1.6, bold=True)
 
 
 def _after_joining(facts: Facts) -> list[str]:

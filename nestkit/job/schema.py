@@ -42,7 +42,7 @@ LEVELS: dict[LevelName, Level] = {
     "cutting": _level("[cutting]", "write it under [cutting]", _WAY),
     "way": _level("a named way of cutting", "write it under [cutting.NAME]", _WAY),
     "margin": _level("margin", "write it in margin = { left = 1 }", "left right bottom top"),
-    "printing": _level("[printing]", "write it under [printing]", "paper scale_x scale_y"),
+    "printing": _level("[printing]", "write it under [printing]", "paper scale_x scale_y pages"),
     "marking": _level("[marking]", "write it under [marking]", "to"),
     "dxf": _level("[dxf]", "write it under [dxf]", "version single_layer"),
     "labels": _level("[labels]", "write it under [labels]", "columns rows size pitch margin paper skip sort"),

@@ -70,7 +70,7 @@ def read_date(top: Entry) -> datetime.date | None:
 
 
 def read_printing(top: Entry) -> Printing:
-    """Return paper and the printer's scale."""
+    """Return paper, the printer's scale, and whether large templates take all their pages."""
     usual = known_paper("letter" if top.notes.unit == "in" else "A4")
     entry = top.child("printing", "printing", named=True)
     if entry is None:
@@ -79,7 +79,9 @@ def read_printing(top: Entry) -> Printing:
     x, y = (
         number(entry, k, 1, least=_SCALE[0], most=_SCALE[1], remedy=remedy) for k in ("scale_x", "scale_y")
     )
-    return Printing(read_paper(entry, LEAST_PRINT) or usual, float(x or 1), float(y or 1))
+    pages = choice(entry, "pages", ("needed", "all"), "needed")
+    paper = read_paper(entry, LEAST_PRINT) or usual
+    return Printing(paper, float(x or 1), float(y or 1), all_pages=pages == "all")
 
 
 def read_paper(entry: Entry, least: LeastPaper = LEAST_LABELS) -> Paper | None:

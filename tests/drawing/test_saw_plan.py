@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path as FilePath
 
 import pypdfium2
 import pytest
 
-from nestkit.drawing.model import Text
+from nestkit.drawing.layers import Layer
+from nestkit.drawing.model import Fill, Inset, Path, Text
+from nestkit.drawing.saw_picture import piece_at_saw
 from nestkit.drawing.saw_plan import saw_plan_pages
 from nestkit.estimate.saw_steps import saw_steps, words_of
+from nestkit.geometry.points import Point, Rect
+from nestkit.job.model import Paper
 from nestkit.job.reader import read_job, read_text
 from nestkit.layout.lay_out import lay_out
+from nestkit.trade.materials import density
 from nestkit.writers.pdf import pdf_bytes
 
-SAMPLES = Path(__file__).resolve().parent.parent.parent / "sample_parts"
+SAMPLES = FilePath(__file__).resolve().parent.parent.parent / "sample_parts"
 
 ALIKE = """
 job = "alike"
@@ -67,7 +74,7 @@ def test_every_cut_stands_in_the_plan_in_its_order(boat):
 
 def test_equal_sheets_are_said_once():
     """Three sheets cut alike have one plan that names all three, and a warning for their weight."""
-    job = read_text(ALIKE.format(name="a"), Path())
+    job = read_text(ALIKE.format(name="a"), FilePath())
     text = words(saw_plan_pages(job, lay_out(job)))
     assert "sheets 1 to 3, all alike" in text
     assert text.count("Cut 1:") == 1
@@ -81,18 +88,173 @@ def test_a_job_without_a_saw_has_no_plan():
     assert saw_plan_pages(job, lay_out(job)) == ()
 
 
-@pytest.mark.parametrize("name", ["a", "W" * 52])
-def test_texts_stay_on_the_page_and_apart(boat, name):
-    """Whatever the names: no text over another, none over the page's edge."""
-    long = read_text(ALIKE.format(name=name), Path())
+def placed_texts(drawing, at=Point(0.0, 0.0), scale=1.0, room=None):
+    """Yield every text of a drawing, also within its pictures, as it stands on the page, and its room."""
+    room = room or Rect(0.0, 0.0, drawing.width, drawing.height)
+    for mark in drawing.marks:
+        if isinstance(mark, Text):
+            box = Rect(*(side * scale for side in mark.bounds))
+            yield Rect(box.left + at.x, box.bottom + at.y, box.right + at.x, box.top + at.y), room, mark
+        elif isinstance(mark, Inset):
+            inner = Point(at.x + mark.at.x * scale, at.y + mark.at.y * scale)
+            seen = mark.bounds
+            inner_room = Rect(*(side * scale for side in seen))
+            inner_room = Rect(
+                inner_room.left + at.x,
+                inner_room.bottom + at.y,
+                inner_room.right + at.x,
+                inner_room.top + at.y,
+            )
+            yield from placed_texts(mark.drawing, inner, scale * mark.scale_x, inner_room)
+
+
+PAPERS = {
+    "letter": Paper("letter", 215.9, 279.4),
+    "A4": Paper("A4", 210.0, 297.0),
+    "A5": Paper("A5", 148.0, 210.0),
+    "roll 24 in": Paper("roll 24 in", 609.6, None),
+    "roll 150 mm": Paper("roll 150 mm", 150.0, None),
+    "smallest": Paper("100 x 100 mm", 100.0, 100.0),
+}
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", ["a", "W" * 54])
+def test_texts_stay_on_the_page_and_apart(boat, paper, name):
+    """Whatever the names and the paper: no text over another, none cut off, also not in the pictures."""
+    long = read_text(ALIKE.format(name=name), FilePath())
     for job, layout in (boat, (long, lay_out(long))):
-        for page in saw_plan_pages(job, layout):
-            boxes = [m.bounds for m in page.marks if isinstance(m, Text)]
-            for i, box in enumerate(boxes):
-                assert min(box.left, box.bottom) >= 0
-                assert box.right <= page.width
-                assert box.top <= page.height
-                assert not any(box.meets(other) for other in boxes[:i])
+        on_paper = replace(job, printing=replace(job.printing, paper=PAPERS[paper]))
+        for page in saw_plan_pages(on_paper, layout):
+            boxes = list(placed_texts(page))
+            for i, (box, room, mark) in enumerate(boxes):
+                assert room.left <= box.left, mark
+                assert box.right <= room.right, mark
+                # A fraction's stroke reaches a hair below the line; the letters' boxes are generous.
+                assert room.bottom - 0.4 <= box.bottom, mark
+                assert box.top <= room.top + 0.4, mark
+                assert not any(box.meets(other) for other, _, _ in boxes[:i]), mark
+
+
+def test_settings_are_large(boat):
+    """On letter paper each setting stands in bold type of 6 mm at least, most of them in 8 mm."""
+    job, layout = boat
+    sizes = [
+        mark.height
+        for page in saw_plan_pages(job, layout)
+        for mark in page.marks
+        if isinstance(mark, Text) and mark.text.startswith(("Fence ", "Stop ", "Line "))
+    ]
+    assert len(sizes) == sum(len(s.cuts) for g in layout.groups for s in g.sheets)
+    assert min(sizes) >= 6.0
+    assert sum(size == 8.0 for size in sizes) > len(sizes) / 2
+
+
+def test_two_people_are_asked_for_only_while_a_piece_is_heavy():
+    """MDF of 18 mm, 750 kg/m3: the sheet of 38.9 kg, then the pieces above 20 kg, and no lighter one."""
+    job = read_text(ALIKE.format(name="a"), FilePath())
+    layout = lay_out(job)
+    material = density("MDF")
+    steps = saw_steps(layout.groups[0].sheets[0], job.ways[0].kerf, "mm")
+    kg = [
+        float((s.piece[2] - s.piece[0]) * (s.piece[3] - s.piece[1]) * 18 * material.density) / 1e9
+        for s in steps
+    ]
+    text = words(saw_plan_pages(job, layout))
+    heavy = [w for w in kg if w > 20.0]
+    assert len(kg) > len(heavy) > 0
+    assert text.count("Two people: about") == len(heavy)
+    for weight in heavy:
+        assert f"Two people: about {weight:.1f} kg." in text
+
+
+def test_sheets_that_are_alike_name_no_copies():
+    """One plan for three sheets tells nobody to write the first sheet's copy numbers on all of them."""
+    job = read_text(ALIKE.format(name="a"), FilePath())
+    text = words(saw_plan_pages(job, lay_out(job)))
+    assert 'write "shelf a" on it' in text
+    assert "copy" not in text
+
+
+def test_the_last_page_says_when_a_bench_has_everything(boat):
+    """Of all materials, whoever cuts them: the boat's console also waits for the sponsor's router."""
+    job, layout = boat
+    pages = saw_plan_pages(job, layout)
+    last = words(pages[-1:])
+    assert last.startswith("Who can start when")
+    benches = {p.used_for for p in job.panels if p.used_for}
+    for bench in benches:
+        wanted = {
+            (s.stock.name, g.group.way.how)
+            for g in layout.groups
+            for s in g.sheets
+            for p in s.parts
+            if p.panel.used_for == bench and p.panel.name != "spray guard" and p.panel.name != "battery cover"
+        }
+        said = last.partition(f" {bench} after ")[2]
+        said = min((said.partition(f" {other} after ")[0] for other in benches if other != bench), key=len)
+        for stock, how in wanted:
+            assert stock in said
+            assert f"({how})" in said
+    # A material of several sheets has a page of its own, since some bench needs several materials.
+    assert "Here only parts of plywood birch count" in words(pages)
+
+
+def test_a_bench_whose_part_found_no_sheet_is_not_called_complete():
+    """What was left out of the layout is said where the bench looks, and a spare is no reason to wait."""
+    text = ALIKE.format(name="a").replace(
+        "size = [2400, 1200]", "size = [2400, 1200]\non_hand = 2\nbuy = false"
+    )
+    job = read_text(text, FilePath())
+    last = words(saw_plan_pages(job, lay_out(job))[-1:])
+    assert "2 parts found no sheet: it cannot be finished." in last
+    job = read_text(ALIKE.format(name="a").replace("quantity = 6", "quantity = 2\nspare = 4"), FilePath())
+    last = words(saw_plan_pages(job, lay_out(job))[-1:])
+    assert "stand a after MDF a, sheet 1 (saw)" in last
+
+
+def test_the_piece_at_the_saw_shows_fence_stop_or_line_at_its_edge(boat):
+    """A black bar or block lies outside the edge that is named, the cut on its other side; a line has none."""
+    job, layout = boat
+    seen = set()
+    for laid in layout.groups:
+        for sheet in laid.sheets if laid.group.way.edge_to_edge else ():
+            for step in saw_steps(sheet, laid.group.way.kerf, job.unit):
+                marks = piece_at_saw(step, "14 3/4 in").marks
+                black = [m.bounds.centre for m in marks if isinstance(m, Fill) and m.grey == 0.0]
+                (piece,) = (m.bounds for m in marks if isinstance(m, Path) and m.layer is Layer.HEAVY)
+                seen.add((step.held, step.edge))
+                assert len(black) == (step.held != "line")
+                for at in black:
+                    beyond = {
+                        "left": piece.left - at.x, "right": at.x - piece.right,
+                        "lower": piece.bottom - at.y, "upper": at.y - piece.top,
+                    }[step.edge]  # fmt: skip
+                    assert 0 < beyond < 3.0
+    assert {("fence", "lower"), ("fence", "right"), ("stop", "left"), ("line", "left")} <= seen
+
+
+def test_waste_offcuts_and_parts_look_different_without_colour(boat):
+    """Waste is hatched closer than what is kept, a finished part is grey, all else is white."""
+    job, layout = boat
+    looks = {}
+    for laid in layout.groups:
+        for sheet in laid.sheets if laid.group.way.edge_to_edge else ():
+            for step in saw_steps(sheet, laid.group.way.kerf, job.unit):
+                marks = piece_at_saw(step, "1 in").marks
+                hatched = sorted({round(m.bounds.left - m.bounds.bottom, 3) for m in marks if hatch_line(m)})
+                greys = [m for m in marks if isinstance(m, Fill) and 0.0 < m.grey < 1.0]
+                assert len(greys) == sum(g.done is not None for g in step.gained)
+                for gained in step.gained:
+                    if not gained.parts:
+                        pitch = min(b - a for a, b in pairwise(hatched))
+                        looks.setdefault(gained.keep, set()).add(round(pitch, 3))
+    assert max(looks[False]) * 2 < min(looks[True])
+
+
+def hatch_line(mark) -> bool:
+    """Say whether a mark is a line of a hatch."""
+    return isinstance(mark, Path) and mark.layer is Layer.HATCH
 
 
 def test_the_same_layout_gives_the_same_bytes(boat):

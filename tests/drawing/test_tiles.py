@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from nestkit.drawing.crosses import cross_marks
@@ -128,3 +128,58 @@ def test_cross_does_not_look_like_a_punch_mark():
     assert pen.circles == []
     diamond = next(points for layer, points, closed in pen.paths if closed and layer == Layer.FINE)
     assert {round(p.to(cross.at), 6) for p in diamond} == {2.0}
+
+
+@given(
+    length=st.integers(250, 700),
+    usable=st.integers(150, 260),
+    holes=st.lists(st.integers(0, 700), max_size=14),
+)
+@settings(deadline=None, max_examples=60)
+def test_no_seams_of_as_many_pages_would_meet_fewer_holes(length, usable, holes):
+    """Along one axis every way to lay the seams, 1/2 mm apart, is tried: none meets fewer boxes."""
+    spans = [(h - 5.0, h + 5.0) for h in holes]
+    plan = tiling(Rect(0, 0, length, 50), usable, 60, [Rect(a, 20, b, 30) for a, b in spans])
+    assume(2 <= plan.columns <= 3)
+    met = sum(a < seam.right and b > seam.left for seam in plan.seams() for a, b in spans)
+
+    def meets(middle: float) -> int:
+        return sum(a < middle + OVERLAP / 2 and b > middle - OVERLAP / 2 for a, b in spans)
+
+    step, half = usable - OVERLAP, OVERLAP / 2
+    places = [half + i / 2 for i in range(int(2 * (length - OVERLAP)) + 1)]
+    first = [p for p in places if OVERLAP <= p - half <= step]
+    last = length - half
+    if plan.columns == 2:
+        least = min(meets(p) for p in first if OVERLAP <= last - p <= step)
+    else:
+        cost = {p: meets(p) for p in places}
+        least = min(
+            cost[p] + cost[q]
+            for p in first
+            for q in places
+            if OVERLAP <= q - p <= step and OVERLAP <= last - q <= step
+        )
+    assert met <= least
+
+
+def test_pages_that_would_be_empty_are_left_out():
+    """Round a ring the page in the middle shows nothing: it is left out, and nobody is told to join it."""
+
+    def ring(window: Rect) -> bool:
+        return not Rect(60, 60, 340, 340).holds(window)
+
+    plan = tiling(Rect(0, 0, 400, 400), 150, 150, [], shows=ring)
+    assert (plan.columns, plan.rows, len(plan.tiles)) == (3, 3, 8)
+    assert [t.number for t in plan.tiles] == list(range(1, 9))
+    assert {(t.column, t.row) for t in plan.tiles} == {(c, r) for c in range(3) for r in range(3)} - {(1, 1)}
+    by_place = {(t.column, t.row): t for t in plan.tiles}
+    assert by_place[1, 0].above == by_place[0, 1].right == by_place[2, 1].left == by_place[1, 2].below == 0
+    assert by_place[0, 0].right == by_place[1, 0].number
+
+
+def test_pages_that_would_fall_apart_are_all_printed():
+    """Two far corners alone could not be joined: the pages between are printed too."""
+    far = Rect(300, 300, 400, 400)
+    plan = tiling(Rect(0, 0, 400, 400), 150, 150, [], shows=lambda w: w.left < 1 > w.bottom or w.meets(far))
+    assert len(plan.tiles) == 9

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -10,9 +11,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from nestkit.estimate.saw_steps import as_set, counts_of, saw_steps, words_of
+from nestkit.estimate.saw_steps import as_set, counts_of, label_of, saw_steps, words_of
 from nestkit.job.reader import read_job, read_text
 from nestkit.layout.lay_out import lay_out
+from nestkit.layout.result import Cut
 from nestkit.units import parse_length
 
 SAMPLE = Path(__file__).resolve().parent.parent.parent / "sample_parts" / "solar_boat.toml"
@@ -110,7 +112,7 @@ def test_any_plan_can_be_followed_within_the_printed_rounding(text):
 
 
 def test_what_must_not_go_against_the_fence_is_said():
-    """What is shorter than its setting or than 12 in goes on the sled; narrow rips need a stick (R092-R094)."""
+    """What is shorter than its setting or 12 in goes on the sled; a narrow rip needs a stick (R092-94)."""
     seen = set()
     for laid in lay_out(read_job(SAMPLE)).groups:
         for sheet in laid.sheets if laid.group.way.edge_to_edge else ():
@@ -142,6 +144,140 @@ def test_a_fence_that_stays_is_said_and_not_counted():
                 set_anew = sum(w.setting.lower().startswith(f"{held} ") and w not in stay for w in said)
                 assert (f"{set_anew} {held} setting" in counts) == (set_anew > 0)
     assert stayed > 5
+
+
+@given(jobs())
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_every_part_is_done_once_and_every_offcut_is_kept(text):
+    """A plan says DONE once for each part, keep for each offcut of the layout, and waste for other rests."""
+    laid = lay_out(read_text(text, Path()), effort="quick").groups[0]
+    for sheet in laid.sheets:
+        steps = saw_steps(sheet, laid.group.way.kerf, "mm")
+        gives = [g for words in words_of(steps, "mm") for g in words.gives]
+        done = [g.done for step in steps for g in step.gained if g.done is not None]
+        if steps:
+            assert sorted((p.panel.name, p.copy) for p in done) == sorted(
+                (p.panel.name, p.copy) for p in sheet.parts
+            )
+            assert sum(" DONE" in g for g in gives) == len(sheet.parts)
+        kept = {g.box for step in steps for g in step.gained if g.keep}
+        assert kept == {(o.x, o.y, o.x + o.width, o.y + o.height) for o in sheet.offcuts}
+        assert sum(" keep: " in g for g in gives) == len(sheet.offcuts)
+
+
+@given(jobs())
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_no_fence_is_set_wider_than_it_opens(text):
+    """Settings of fence and stop end at 24 in or 600 mm (common practice); beyond, a line is measured."""
+    job = read_text(text, Path())
+    laid = lay_out(job, effort="quick").groups[0]
+    opens = 24 * Fraction("25.4") if job.unit == "in" else Fraction(600)
+    for sheet in laid.sheets:
+        for step in saw_steps(sheet, laid.group.way.kerf, job.unit):
+            assert step.held == "line" or step.setting <= opens
+
+
+TRIMS = """
+job = "trims"
+unit = "mm"
+[cutting]
+how = "saw"
+kerf = 3
+margin = { left = 5 }
+[[sheet]]
+name = "s"
+material = "MDF"
+thickness = 6
+size = [1005, 500]
+[[panel]]
+name = "board"
+material = "MDF"
+thickness = 6
+size = [SIZE, 500]
+grain = "x"
+turn = "none"
+"""
+
+
+@pytest.mark.parametrize(
+    ("size", "said"),
+    [
+        # The later trim at the right gives the size: what comes off the left is measured there.
+        ("900", "Line 5 mm Measured from the left edge. Saw left of the line, along a straight edge. "),
+        # No later cut gives the size: it is measured from the edge that stays.
+        ("1000", "Line 1000 mm Measured from the right edge. Saw left of the line, along a straight edge. "),
+    ],
+)
+def test_a_thin_trim_of_a_wide_sheet_is_measured_where_it_can_be(size, said):
+    """The edge that goes and how much are said; no fence is set across a whole sheet."""
+    laid = lay_out(read_text(TRIMS.replace("SIZE", size), Path())).groups[0]
+    (sheet,) = laid.sheets
+    first = str(words_of(saw_steps(sheet, laid.group.way.kerf, "mm"), "mm")[0])
+    assert first.startswith(f"Cut 1: trim the sheet, left edge, 5 mm off, kerf included. {said}")
+    check_sheet(sheet, laid.group.way.kerf, "mm", Fraction(0))
+
+
+TWO = """
+job = "two"
+unit = "in"
+[cutting]
+how = "saw"
+kerf = "1/8"
+[[sheet]]
+name = "s"
+material = "MDF"
+thickness = "1/4"
+size = [47, 20]
+[[panel]]
+name = "long"
+material = "MDF"
+thickness = "1/4"
+size = [30, 20]
+turn = "none"
+[[panel]]
+name = "short"
+material = "MDF"
+thickness = "1/4"
+size = [15, 20]
+turn = "none"
+"""
+
+
+def test_a_wide_piece_is_set_from_its_other_side_once_a_cut_has_given_it_its_width():
+    """A raw sheet is not known to the last 1/64: before it is trimmed a line is measured from the left."""
+    laid = lay_out(read_text(TWO, Path())).groups[0]
+    sheet, kerf, inch = laid.sheets[0], laid.group.way.kerf, Fraction("25.4")
+    end, apart = inch * 361 / 8, inch * 30
+    trim_first = (
+        Cut(1, "sheet", "x", end, Fraction(0), inch * 20, True),
+        Cut(2, "1a", "x", apart, Fraction(0), inch * 20, False),
+    )
+    trim_last = (
+        Cut(1, "sheet", "x", apart, Fraction(0), inch * 20, False),
+        Cut(2, "1b", "x", end, Fraction(0), inch * 20, True),
+    )
+    said = []
+    for cuts in (trim_first, trim_last):
+        steps = saw_steps(replace(sheet, cuts=cuts), kerf, "in")
+        said.append([(w.setting, s.edge) for s, w in zip(steps, words_of(steps, "in"), strict=True)])
+        check_sheet(replace(sheet, cuts=cuts), kerf, "in", Fraction(0))
+    assert said == [
+        [("Line 45 1/8 in", "left"), ("Fence 15 in", "right")],
+        [("Line 30 in", "left"), ("Fence 15 in", "left")],
+    ]
+
+
+def test_copies_are_left_out_where_one_plan_stands_for_several_sheets():
+    """Labels carry name, hand and revision always, the copy only where it is this sheet's."""
+    job = read_job(SAMPLE)
+    for laid in lay_out(job).groups:
+        for part in (p for s in laid.sheets for p in s.parts):
+            label = label_of(part, copies=True)
+            assert label.startswith(part.panel.name)
+            assert ("OPPOSITE HAND" in label) == part.opposite_hand
+            assert (f"rev {part.panel.revision}" in label) == bool(part.panel.revision)
+            assert (f", copy {part.copy}" in label) == (part.panel.needed + part.panel.spare_if_room > 1)
+            assert ", copy " not in label_of(part, copies=False)
 
 
 @pytest.mark.parametrize(

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from itertools import pairwise
 from math import inf
+from unittest.mock import patch
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from nestkit.errors import ToolFault
 from nestkit.layout.cuts import saw_plan
 from nestkit.layout.rects.sawable import stages
-from nestkit.layout.sawing import Piece
+from nestkit.layout.replay import PlannedCut, replay
+from nestkit.layout.sawing import Piece, in_bench_order, moves, settings_of
 
 SHEET = Piece(0, 0, 1000, 600)
 
@@ -100,3 +104,99 @@ def test_parts_like_a_pinwheel_cannot_be_sawn_apart():
     assert stages([(a, b, c + 4, d + 4) for a, b, c, d in WHEEL], 0) == inf
     with pytest.raises(ToolFault, match="edge to edge"):
         plan_of(WHEEL)
+
+
+MM = 40_000
+KERF = 3 * MM
+BOARD = Piece(0, 0, 2440 * MM, 1220 * MM)
+
+
+@st.composite
+def sawable(draw, box=BOARD, axis=0, depth=4):
+    """Parts that straight cuts of 3 mm set apart: few distances, so that settings come again; with rests."""
+    far = box[axis + 2] - box[axis]
+    at = draw(st.sampled_from([150, 300, 450, 620])) * MM
+    if at + KERF < far and depth and draw(st.integers(0, 4)):
+        low, high = box.halves(axis, box[axis] + at, KERF)
+        turned = draw(st.sampled_from([axis, 1 - axis]))
+        return draw(sawable(low, 1 - axis, depth - 1)) + draw(sawable(high, turned, depth - 1))
+    # Nothing, 1 mm, a thin strip or an offcut is left to the left of, below, right of and above a part.
+    left, bottom, right, top = (draw(st.sampled_from([0, 0, 1, 20, 80])) * MM for _ in range(4))
+    part = Piece(box.left + left, box.bottom + bottom, box.right - right, box.top - top)
+    return [part] if part.left < part.right and part.bottom < part.top else []
+
+
+def in_the_order_of_before(plan):
+    """Return the order that plans once had: the same size on the same axis again, else the largest piece."""
+    sizes = [
+        (c.axis, c.at - c.piece[c.axis] if c.at > c.piece[c.axis] else c.piece[c.axis + 2] - c.at - KERF)
+        for c in plan.cuts
+    ]
+    ready, order, last = [i for i, c in enumerate(plan.cuts) if c.parent is None], [], None
+    while ready:
+        best = min(ready, key=lambda i: (sizes[i] != last, -plan.cuts[i].piece.area, i))
+        ready.remove(best)
+        order.append(best)
+        last = sizes[best]
+        ready += [i for i, c in enumerate(plan.cuts) if c.parent == best]
+    return order
+
+
+@given(sawable(), st.sampled_from(["offcut", "few cuts"]))
+@settings(max_examples=150, deadline=None)
+def test_any_layout_comes_apart_in_the_new_order_with_no_more_moves_than_in_the_old(parts, prefer):
+    """Done again one by one the cuts leave just the parts and the rests, and the saw is set no oftener."""
+    carved = []
+
+    def seen(plan, kerf):
+        carved.append(plan)
+        return in_bench_order(plan, kerf)
+
+    with patch("nestkit.layout.cuts.in_bench_order", seen):
+        plan = saw_plan(BOARD, parts, kerf=KERF, gap=KERF, first="any", prefer=prefer, least_rest=50 * MM)
+    done = replay(tuple(BOARD), [tuple(p) for p in parts], planned(plan), KERF)
+    assert done.parts == tuple(sorted(map(tuple, parts)))
+    assert done.rests == tuple(sorted(map(tuple, plan.rests)))
+    for before in carved:
+        settings_before = settings_of(before.cuts, KERF)
+        old = moves([settings_before[i] for i in in_the_order_of_before(before)])
+        assert moves(settings_of(plan.cuts, KERF)) <= old
+
+
+def planned(plan):
+    """Return the cuts as the layout file writes them: by the names of their pieces."""
+    return [
+        PlannedCut(
+            step,
+            "sheet" if cut.parent is None else f"{cut.parent + 1}{'ab'[cut.side]}",
+            cut.axis,
+            cut.at,
+            cut.piece[1 - cut.axis],
+            cut.piece[3 - cut.axis],
+            cut.trim,
+        )
+        for step, cut in enumerate(plan.cuts, 1)
+    ]
+
+
+def test_the_sheet_is_ripped_before_its_strips_are_cut():
+    """Where it costs no move, all cuts through the whole sheet come before those through its strips."""
+    parts = []
+    for row, (height, width) in enumerate([(300, 500), (250, 400), (350, 450)]):
+        bottom = (0, 303, 556)[row]
+        parts += [((width + 3) * i, bottom, (width + 3) * i + width, bottom + height) for i in range(2)]
+    scaled = [tuple(v * MM for v in p) for p in parts]
+    plan = plan_of(scaled, kerf=KERF, gap=KERF, first="x", sheet=Piece(0, 0, 1200 * MM, 1000 * MM))
+    # One trim of the whole sheet, then its rips, then what is within the strips.
+    assert [c.axis for c in plan.cuts] == [0, 1, 1, 1, 0, 0, 0, 0, 0]
+
+
+def test_a_cut_that_is_far_from_the_edge_is_no_setting_of_the_saw():
+    """Beyond 24 in (common practice) a line is measured, and sawing along it leaves the fence as it is."""
+    inch = 1_016_000
+    sheet = Piece(0, 0, 48 * inch, 24 * inch)
+    plan = plan_of([(0, 0, 30 * inch, 24 * inch)], kerf=KERF, gap=KERF, sheet=sheet)
+    assert settings_of(plan.cuts, KERF) == [None]
+    assert moves(settings_of(plan.cuts, KERF)) == 0
+    at_24 = plan_of([(0, 0, 24 * inch, 24 * inch)], kerf=KERF, gap=KERF, sheet=sheet)
+    assert settings_of(at_24.cuts, KERF) == [("fence", 24 * inch)]
