@@ -16,8 +16,10 @@ SVGS = {
     "plate-sheet.svg": "sheets/6061-1-8-2x2-01.svg",
 }
 PNGS = {
-    "template-page.png": ("templates/port-light.pdf", 0),
+    "template-page.png": ("templates/side-deck.pdf", 1),
     "sheet-page.png": ("sheets/birch-6-mm-5x5-01.pdf", 0),
+    "saw-plan-page.png": ("saw_plan.pdf", 12),
+    "bench-card.png": ("bench_cards.pdf", 8),
 }
 DOTS_PER_INCH = 72
 

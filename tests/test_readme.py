@@ -18,6 +18,7 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 BLOCKS = re.findall(r"(?:<!-- command: ([a-z ]+) -->\n)?```sh\n(.*?)```", README, re.DOTALL)
 SET_UP = {name: block.strip() for name, block in BLOCKS if name}
 COMMANDS = [line for name, block in BLOCKS if not name for line in block.strip().splitlines()]
+FIRST_HOUR = ROOT / "sample_parts" / "first_hour.md"
 
 
 def run(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
@@ -60,6 +61,22 @@ def test_every_file_that_it_names_exists():
     """Links and pictures lead somewhere."""
     for target in re.findall(r"\]\(([^)#]+)\)", README):
         assert (ROOT / target).exists(), target
+
+
+def test_the_first_hour_can_be_followed(tmp_path):
+    """The commands of the page for beginners run, what it tells to open is there, its pictures exist."""
+    page = FIRST_HOUR.read_text(encoding="utf-8")
+    (tmp_path / "sample_parts").symlink_to(ROOT / "sample_parts")
+    commands = re.findall(r"```sh\n(.*?)\n```", page, re.DOTALL)
+    assert commands
+    for command in commands:
+        done = run(command, tmp_path)
+        assert done.returncode == 0, f"{command}\n{done.stdout}{done.stderr}"
+    opened = re.findall(r"`(output/\S+)`", page)
+    assert opened
+    assert all((tmp_path / name).exists() for name in opened)
+    for target in re.findall(r"\]\(([^)#]+)\)", page):
+        assert (FIRST_HOUR.parent / target).exists(), target
 
 
 def test_what_it_cannot_do_yet_is_said_and_true(tmp_path):

@@ -20,7 +20,7 @@ MAP = Rect(0.0, 0.0, 26.0, 38.0)
 BENCH = Rect(0.0, 0.0, 50.0, 40.0)
 """Room in mm for the picture of the sheet, and for that of the piece at the saw."""
 
-_AROUND = 8.0
+_AROUND = 8.5
 """Room around the piece at the saw, for fence and size."""
 _NARROWEST, _LOWEST = 10.0, 7.0
 """A piece is drawn at least so wide and high, so that its name can be read."""
@@ -171,7 +171,7 @@ def _way(step: SawStep, piece: Rect, at: float, size: str) -> Iterable[Mark]:
         across = [(p.moved(0.0, -tick), p.moved(0.0, tick)) for p in ends]
     else:
         x = piece.right + 3.2
-        words = Text(Point(x + 4.5, middle), text, height, anchor="middle", turn_deg=90.0, bold=True)
+        words = Text(Point(x + 4.2, middle), text, height, anchor="middle", turn_deg=90.0, bold=True)
         ends = [Point(x, v) for v in (start, at)]
         across = [(p.moved(-tick, 0.0), p.moved(tick, 0.0)) for p in ends]
     return (line(ends[0], ends[1], Layer.FINE), *(line(a, b, Layer.FINE) for a, b in across), words)
