@@ -66,7 +66,7 @@ def bench_pages(job: Job) -> tuple[Drawing, ...]:
     sheets: list[tuple[str, list[Mark]]] = []
     for panel in sorted(job.panels, key=lambda p: (not p.used_for, p.used_for)):
         # Where one hand serves as the other there is one card for all copies.
-        for opposite in (False,) if panel.either_hand else panel.hands:
+        for opposite in panel.hands:
             sheets += _card(job, panel, opposite, page.room)
     return tuple(_finished(marks, title, page, n, len(sheets)) for n, (title, marks) in enumerate(sheets, 1))
 

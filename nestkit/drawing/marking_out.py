@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from nestkit.drawing.marking_words import how_to_mark
@@ -67,7 +67,7 @@ def marking_pages(job: Job) -> tuple[Drawing, ...]:
     page = _Page(paper.short, paper.long or _USUAL_LENGTH[job.unit])
     sheets: list[tuple[str, list[Mark]]] = []
     for panel in sorted((p for p in job.panels if drilled(job, p)), key=lambda p: p.used_for):
-        for opposite in (False,) if panel.either_hand else panel.hands:
+        for opposite in panel.hands:
             sheets += _panel(job, panel, opposite, page)
     return tuple(_finished(marks, title, page, n, len(sheets)) for n, (title, marks) in enumerate(sheets, 1))
 
@@ -113,7 +113,7 @@ def _panel(job: Job, panel: Panel, opposite: bool, page: _Page) -> Iterator[tupl
 
 
 def _head(job: Job, panel: Panel, opposite: bool, title: str, page: _Page, *, left_out: int) -> Flow:
-    facts = dict(facts_of(job, _as_made(panel), opposite=opposite, back=False, corrected=False).facts)
+    facts = dict(facts_of(job, panel, opposite=opposite, back=False, corrected=False).facts)
     flow = Flow(page.room.width)
     put_whole(flow, title, 9.0, least=4.0, bold=True)
     put_whole(flow, "MARKING OUT - THIS FACE UP", 6.0, least=4.0, bold=True)
@@ -133,13 +133,6 @@ def _head(job: Job, panel: Panel, opposite: bool, title: str, page: _Page, *, le
         flow.text(line, 4.0)
     flow.gap(3.0)
     return flow
-
-
-def _as_made(panel: Panel) -> Panel:
-    """Return the panel with its copies counted as they are made: one hand may serve as the other."""
-    if not panel.either_hand:
-        return panel
-    return replace(panel, quantity=panel.quantity + panel.opposite_hand, opposite_hand=0)
 
 
 def _head_again(title: str, page: _Page) -> Flow:

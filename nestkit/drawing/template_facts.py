@@ -141,7 +141,8 @@ def _facts(
     if panel.used_for:
         facts.append(("For", panel.used_for))
     facts.append(("Make", _count(panel, opposite)))
-    facts.append(("Hand", "opposite hand" if opposite else "as drawn"))
+    hand = "either: turned over, one is the other" if panel.either_hand else "as drawn"
+    facts.append(("Hand", "opposite hand" if opposite else hand))
     facts.append(("Material", f"{panel.material}, {_thickness(panel, group, job.unit)}"))
     width, height = (length_text(side, job.unit) for side in (panel.width, panel.height))
     facts.append(("Size", f"{width} x {height} {job.unit}"))
@@ -176,10 +177,10 @@ def _scale(job: Job) -> str:
 def _count(panel: Panel, opposite: bool) -> str:
     if opposite:
         return str(panel.opposite_hand)
+    made = panel.quantity + (panel.opposite_hand if panel.either_hand else 0)
     extra = f" + {panel.spare} spare" if panel.spare else ""
-    return f"{panel.quantity}{extra}" + (
-        f" + up to {panel.spare_if_room} more if room" if panel.spare_if_room else ""
-    )
+    more = f" + up to {panel.spare_if_room} more if room" if panel.spare_if_room else ""
+    return f"{made}{extra}{more}"
 
 
 def _thickness(panel: Panel, group: Group | None, unit: Unit) -> str:

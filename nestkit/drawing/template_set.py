@@ -11,7 +11,7 @@ from nestkit.drawing.type import fitted, text_width
 from nestkit.geometry.points import Point, Rect
 
 MAP_WIDTH, MAP_HEIGHT = 26.0, 15.5
-HEAD = 20.5
+HEAD = 21.4
 """Height of the strip with number, name and map at the head of a page."""
 LINE = 5.4
 """What a line of its own, in bold below the head, takes more."""
@@ -63,10 +63,10 @@ def page_head(
         Text(Point(left, top - 7.4), page, NUMBER, bold=True),
         Text(Point(left, top - 12.2), f"of {total}", 3.5, bold=True),
         Text(Point(start, top - 5.8), title, title_size, bold=True),
-        Text(Point(start, top - 11.6), face, face_size, bold=True),
-        Text(Point(beside, top - 11.6), row, row_size),
-        Text(Point(start, top - 15.4), print_so.rstrip(), print_size),
-        Text(Point(start, top - 18.8), footer, footer_size),
+        Text(Point(start, top - 11.0), face, face_size, bold=True),
+        Text(Point(beside, top - 11.0), row, row_size),
+        Text(Point(start, top - 14.3), print_so.rstrip(), print_size),
+        Text(Point(start, top - 17.3), footer, footer_size),
     ]
     for i, words in enumerate(own_lines):
         text, size = fitted(words, right - left, 4.0, least=2.2, bold=True)

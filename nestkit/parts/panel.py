@@ -58,7 +58,12 @@ class Panel:
 
     @property
     def hands(self) -> tuple[bool, ...]:
-        """The hands that are made: False as drawn, True the opposite one."""
+        """The hands that are made, each with prints of its own: False as drawn, True the opposite one.
+
+        Of a part that is either hand when it is turned over only the drawn one is printed.
+        """
+        if self.either_hand:
+            return (False,)
         as_drawn = self.quantity + self.spare + self.spare_if_room
         return (False,) * bool(as_drawn) + (True,) * bool(self.opposite_hand)
 

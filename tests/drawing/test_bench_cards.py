@@ -132,7 +132,7 @@ def test_every_part_and_hand_has_its_card():
     wanted = [
         (panel, opposite)
         for panel in sorted(job.panels, key=lambda p: p.used_for)
-        for opposite in ((False,) if panel.either_hand else panel.hands)
+        for opposite in panel.hands
     ]
     assert len(pages) == len(wanted)
     for number, (page, (panel, opposite)) in enumerate(zip(pages, wanted, strict=True), 1):
@@ -211,9 +211,7 @@ def test_the_samples_are_legible(sample):
     """Each card of the samples is one page without text over text; all steps in 4 mm type or more."""
     read = read_job(SAMPLES / f"{sample}.toml")
     pages = bench_pages(read)
-    assert len(pages) == sum(len(p.hands) for p in read.panels if not p.either_hand) + sum(
-        p.either_hand for p in read.panels
-    )
+    assert len(pages) == sum(len(p.hands) for p in read.panels)
     for page in pages:
         check_legible(page)
         rows = [m.drawing.marks for m in page.marks if isinstance(m, Inset)]

@@ -105,3 +105,11 @@ TURNS = {
 def test_turns_that_grain_leaves(asked, left):
     """The contract's rule of grain and turn, case by case."""
     assert allowed_turns(*asked) == left
+
+
+def test_a_part_that_is_either_hand_has_one_print():
+    """Faces alike and both hands asked for: one hand is printed; otherwise each that is made."""
+    assert plate([], quantity=2, opposite_hand=1, faces="alike").hands == (False,)
+    assert plate([], quantity=0, opposite_hand=1, faces="alike").hands == (False,)
+    assert plate([], quantity=2, opposite_hand=1).hands == (False, True)
+    assert plate([], quantity=0, opposite_hand=1).hands == (True,)
