@@ -16,6 +16,7 @@ from nestkit.drawing.template_page import PageShape, rulers, window_on
 from nestkit.drawing.template_part import part_labels, part_lines
 from nestkit.drawing.template_set import HEAD, LINE, page_head
 from nestkit.drawing.template_sides import Item, Span, items_to_mark, straight_sides
+from nestkit.drawing.type import ASCENT
 from nestkit.geometry.points import Point, Rect
 from nestkit.units import MM_PER_INCH, length_text
 
@@ -227,20 +228,29 @@ def _mark_lines(page: Page, facts: Facts) -> list[Mark]:
     for hole in facts.view.holes:
         field.take(Rect(*hole.at, *hole.at).grown(reach(hole.dia)))
     x, y = _measured(page, facts)
+    lines: list[tuple[str, Point, Point, float]] = []
     if page.mark_x is not None:
-        at = page.mark_x
-        marks.append(line(Point(at, window.bottom), Point(at, window.top), Layer.NOTE_NO_CUT))
-        feet = [Point(at - 1.2, window.top - 2.0 - i * _STEP) for i in range(int(window.height / _STEP))]
-        marks.append(_written(f"MARK {x}", feet, 90.0, field))
+        upper, lower = Point(page.mark_x, window.top), Point(page.mark_x, window.bottom)
+        lines.append((f"MARK {x}", upper, lower, 90.0))
     if page.mark_y is not None:
-        at = page.mark_y
-        marks.append(line(Point(window.left, at), Point(window.right, at), Layer.NOTE_NO_CUT))
-        feet = [Point(window.right - 2.0 - i * _STEP, at + 1.2) for i in range(int(window.width / _STEP))]
-        marks.append(_written(f"MARK {y}", feet, 0.0, field))
+        right, left = Point(window.right, page.mark_y), Point(window.left, page.mark_y)
+        lines.append((f"MARK {y}", right, left, 0.0))
+    for _, end, start, _ in lines:
+        marks.append(line(start, end, Layer.NOTE_NO_CUT))
+        field.take_line(start, end)
+    for words, end, start, turn in lines:
+        text = _written(words, end, start, turn, field)
+        field.take(text.bounds)
+        marks.append(text)
     return marks
 
 
-def _written(words: str, feet: Sequence[Point], turn_deg: float, field: Field) -> Mark:
-    """The words of a line at the first of the places that is free, else at the first."""
-    texts = [Text(foot, words, _TYPE, Layer.LABEL, "end", turn_deg, bold=True) for foot in feet]
-    return next((text for text in texts if field.free(text.bounds)), texts[0])
+def _written(words: str, end: Point, start: Point, turn_deg: float, field: Field) -> Text:
+    """The words along a line, at the first place from its end that is free on either side; else its end."""
+    tries = []
+    for i in range(int(end.to(start) / _STEP)):
+        back = 2.0 + i * _STEP
+        for away in (1.2, -1.2 - ASCENT * _TYPE):
+            foot = end.moved(-away, -back) if turn_deg else end.moved(-back, away)
+            tries.append(Text(foot, words, _TYPE, Layer.LABEL, "end", turn_deg, bold=True))
+    return next((text for text in tries if field.free(text.bounds)), tries[0])

@@ -167,7 +167,8 @@ def _step(
     for piece in gained:
         sizes["ab".index(piece.name[-1])] = piece.size[axis]
     side = measured_side((sizes[0], sizes[1]), keep, opens, trim=cut.trim, sized=sized)
-    held = held_by(sizes[side], cut.end - cut.start, opens, shortest_at_fence())
+    across = box[axis + 2] - box[axis]
+    held = held_by(sizes[side], cut.end - cut.start, across, opens, shortest_at_fence())
     if held != "line" or side == 0:
         return SawStep(cut, box, EDGES[axis][side], sizes[side], held, 1 - side, gained), "ab"[side]
     # A wide piece loses its left or lower edge. Where a later cut gives it its size, what comes off counts.
@@ -175,7 +176,7 @@ def _step(
     ends = [(p.x + p.width, p.y + p.height)[axis] for p in parts]
     if max(ends) == box[axis + 2]:
         return SawStep(cut, box, EDGES[axis][1], sizes[1], held, 0, gained), ""
-    off = box[axis + 2] - box[axis] - sizes[1]
+    off = across - sizes[1]
     return SawStep(cut, box, EDGES[axis][0], off, held, 0, gained), ""
 
 

@@ -100,11 +100,17 @@ def measured_side(sizes: tuple[L, L], keep: int, opens: L, *, trim: bool, sized:
     return other if sized and not trim and sizes[other] <= opens < sizes[keep] else keep
 
 
-def held_by(setting: L, along: L, opens: L, shortest: L) -> Held:
-    """Return how a cut gets its place (R092, R094): ``along`` is the piece's length along the cut."""
-    if setting > opens:
+def held_by(setting: L, along: L, across: L, opens: L, shortest: L) -> Held:
+    """Return how a cut gets its place: ``along`` is the piece's length along the cut, ``across`` its width.
+
+    Only a piece at least as long along the fence as it is wide runs at one, and none that is short
+    (R092, R094): others go on a sled with a stop. What is too wide for fence or sled is sawn along a
+    straight edge.
+    """
+    turns = along < across or along < shortest
+    if setting > opens or (turns and across > opens):
         return "line"
-    return "stop" if along < setting or along < shortest else "fence"
+    return "stop" if turns else "fence"
 
 
 Setting = tuple[str, int] | None
@@ -122,7 +128,7 @@ def settings_of(cuts: Sequence[SawCut], kerf: int) -> list[Setting]:
         before = sized[cut.parent, cut.side]
         side = measured_side(sizes, cut.keep, opens, trim=cut.trim, sized=cut.axis in before)
         along = cut.piece[3 - cut.axis] - cut.piece[1 - cut.axis]
-        held = held_by(sizes[side], along, opens, shortest)
+        held = held_by(sizes[side], along, high - low, opens, shortest)
         found.append(None if held == "line" else (held, sizes[side]))
         sized[index, 0] = sized[index, 1] = before
         # Of a wide piece that loses its left or lower edge, what comes off may be measured.

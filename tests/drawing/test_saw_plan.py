@@ -230,7 +230,7 @@ def test_the_piece_at_the_saw_shows_fence_stop_or_line_at_its_edge(boat):
                         "lower": piece.bottom - at.y, "upper": at.y - piece.top,
                     }[step.edge]  # fmt: skip
                     assert 0 < beyond < 3.0
-    assert {("fence", "lower"), ("fence", "right"), ("stop", "left"), ("line", "left")} <= seen
+    assert {("fence", "lower"), ("stop", "left"), ("line", "left"), ("line", "lower")} <= seen
 
 
 def test_waste_offcuts_and_parts_look_different_without_colour(boat):

@@ -118,8 +118,9 @@ def test_what_must_not_go_against_the_fence_is_said():
         for sheet in laid.sheets if laid.group.way.edge_to_edge else ():
             steps = saw_steps(sheet, laid.group.way.kerf, "in")
             for step, words in zip(steps, words_of(steps, "in"), strict=True):
-                wide = step.setting > 24 * Fraction("25.4")
-                short = step.along < step.setting or step.along < 12 * Fraction("25.4")
+                opens = 24 * Fraction("25.4")
+                short = step.along < step.across or step.along < 12 * Fraction("25.4")
+                wide = step.setting > opens or (short and step.across > opens)
                 held = "line" if wide else "stop" if short else "fence"
                 seen.add(held)
                 assert step.held == held
@@ -227,18 +228,18 @@ kerf = "1/8"
 name = "s"
 material = "MDF"
 thickness = "1/4"
-size = [47, 20]
+size = [47, 50]
 [[panel]]
 name = "long"
 material = "MDF"
 thickness = "1/4"
-size = [30, 20]
+size = [30, 50]
 turn = "none"
 [[panel]]
 name = "short"
 material = "MDF"
 thickness = "1/4"
-size = [15, 20]
+size = [15, 50]
 turn = "none"
 """
 
@@ -249,12 +250,12 @@ def test_a_wide_piece_is_set_from_its_other_side_once_a_cut_has_given_it_its_wid
     sheet, kerf, inch = laid.sheets[0], laid.group.way.kerf, Fraction("25.4")
     end, apart = inch * 361 / 8, inch * 30
     trim_first = (
-        Cut(1, "sheet", "x", end, Fraction(0), inch * 20, True),
-        Cut(2, "1a", "x", apart, Fraction(0), inch * 20, False),
+        Cut(1, "sheet", "x", end, Fraction(0), inch * 50, True),
+        Cut(2, "1a", "x", apart, Fraction(0), inch * 50, False),
     )
     trim_last = (
-        Cut(1, "sheet", "x", apart, Fraction(0), inch * 20, False),
-        Cut(2, "1b", "x", end, Fraction(0), inch * 20, True),
+        Cut(1, "sheet", "x", apart, Fraction(0), inch * 50, False),
+        Cut(2, "1b", "x", end, Fraction(0), inch * 50, True),
     )
     said = []
     for cuts in (trim_first, trim_last):

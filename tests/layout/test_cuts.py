@@ -194,9 +194,9 @@ def test_the_sheet_is_ripped_before_its_strips_are_cut():
 def test_a_cut_that_is_far_from_the_edge_is_no_setting_of_the_saw():
     """Beyond 24 in (common practice) a line is measured, and sawing along it leaves the fence as it is."""
     inch = 1_016_000
-    sheet = Piece(0, 0, 48 * inch, 24 * inch)
-    plan = plan_of([(0, 0, 30 * inch, 24 * inch)], kerf=KERF, gap=KERF, sheet=sheet)
+    sheet = Piece(0, 0, 48 * inch, 48 * inch)
+    plan = plan_of([(0, 0, 30 * inch, 48 * inch)], kerf=KERF, gap=KERF, sheet=sheet)
     assert settings_of(plan.cuts, KERF) == [None]
     assert moves(settings_of(plan.cuts, KERF)) == 0
-    at_24 = plan_of([(0, 0, 24 * inch, 24 * inch)], kerf=KERF, gap=KERF, sheet=sheet)
+    at_24 = plan_of([(0, 0, 24 * inch, 48 * inch)], kerf=KERF, gap=KERF, sheet=sheet)
     assert settings_of(at_24.cuts, KERF) == [("fence", 24 * inch)]
