@@ -8,8 +8,9 @@ from fractions import Fraction
 
 from nestkit.drawing.marking_words import how_to_mark
 from nestkit.drawing.model import Drawing, Mark, Text
-from nestkit.drawing.template_facts import facts_of, hole_label
+from nestkit.drawing.template_facts import facts_of
 from nestkit.drawing.template_flow import Flow
+from nestkit.drawing.template_holes import hole_label
 from nestkit.drawing.template_page import MARGIN
 from nestkit.drawing.type import text_width
 from nestkit.drawing.whole import put_whole

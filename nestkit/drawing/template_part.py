@@ -9,7 +9,8 @@ from nestkit.drawing.datum import datum_bracket
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Mark, Text, outlined
 from nestkit.drawing.punch import centre_mark, opening_centres, punch_boxes, punch_mark
-from nestkit.drawing.template_facts import Facts, hole_label
+from nestkit.drawing.template_facts import Facts
+from nestkit.drawing.template_holes import hole_label
 from nestkit.drawing.template_labels import Field, place_label, place_words
 from nestkit.geometry.points import Rect
 from nestkit.parts.holes import Hole

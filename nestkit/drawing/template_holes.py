@@ -1,0 +1,85 @@
+"""What a template says of holes: a row of the table for those made alike, and the label of each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from nestkit.parts.holes import Drill, Hole
+from nestkit.parts.panel import Panel
+from nestkit.trade.pilots import by_hand_tool, is_large, pilots_for, spoken
+from nestkit.units import MM_PER_INCH, Unit, decimal_text
+
+
+@dataclass(frozen=True, slots=True)
+class HoleRow:
+    """Holes of one group and drill that follow each other in number."""
+
+    numbers: str
+    pilot: str
+    drill: str
+    dia: str
+    use: str
+    source: str
+
+
+def hole_rows(view: Panel, unit: Unit, cut: frozenset[int]) -> list[HoleRow]:
+    """Return the table of a panel's holes; those ``cut`` by a machine name no drill."""
+    rows = []
+    for (group, drill), same in groupby(view.holes, key=lambda h: (h.group, h.drill)):
+        numbers = [hole.number for hole in same]
+        span = str(numbers[0]) if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
+        use = f"{drill.screw} {drill.fit or ''}".strip() if drill.screw else ""
+        if drill.tap:
+            use = f"tap {drill.tap}"
+        done = numbers[0] in cut
+        pilots = () if done else pilots_for(drill.dia, view.material, unit)
+        rows.append(
+            HoleRow(
+                numbers=span,
+                pilot=", ".join(spoken(row) for row in pilots) or "-",
+                drill="CUT ALREADY" if done else _tool(drill),
+                dia=_both_units(drill.dia, unit),
+                use=f"{group}: {use}" if group and use else group or use,
+                # Table and standard; who was seen to print the same values is for the table itself.
+                source=drill.source.partition("; ")[0],
+            )
+        )
+    return rows
+
+
+def _tool(drill: Drill) -> str:
+    """What makes the hole by hand: its drill, or for a large one what does not grab."""
+    if is_large(drill.dia):
+        return f"{drill.name}: {by_hand_tool(drill.dia)}".removeprefix(": ")
+    return drill.name or "no drill of the tables"
+
+
+def _both_units(dia: float, unit: Unit) -> str:
+    mm = f"{dia:.2f} mm"
+    return f"{_inches(dia)} in  {mm}" if unit == "in" else mm
+
+
+def _inches(mm: float) -> str:
+    text = f"{mm / float(MM_PER_INCH):.3f}"
+    return text.removeprefix("0") if text.startswith("0.") else text
+
+
+def _dia(drill: Drill, unit: Unit) -> str:
+    """The diameter as a label says it; the sign for it where no inch drill name stands before it."""
+    if unit == "in":
+        return _inches(drill.dia) if drill.name else f"Ø{_inches(drill.dia)}"
+    return f"Ø{decimal_text(drill.dia, 2)}"
+
+
+def hole_label(hole: Hole, unit: Unit, *, cut: bool = False) -> str:
+    """Return the label of a hole: number, drill, diameter: ``3  #2 .221``, ``3  Ø5.5``.
+
+    A hole that a machine has ``cut`` names no drill: ``3  CUT Ø10``.
+    """
+    drill = hole.drill
+    if cut:
+        return f"{hole.number}  CUT {_dia(drill, unit)}"
+    same = drill.name.removesuffix(" mm") == decimal_text(drill.dia, 2)
+    name = "" if same and unit == "mm" else drill.name
+    return f"{hole.number}  {name} {_dia(drill, unit)}" if name else f"{hole.number}  {_dia(drill, unit)}"
