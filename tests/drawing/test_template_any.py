@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -29,7 +30,8 @@ def cases(draw, most_wide, most_high, most_holes):
     for i, j in chosen:
         dx, dy = draw(st.integers(6, 13)), draw(st.integers(6, 13))
         groups.setdefault(draw(st.integers(0, 3)), []).append((20 * i + dx, 20 * j + dy))
-    holes = bench.numbered_holes(*((f"g{k}", DRILLS[k], v) for k, v in sorted(groups.items())))
+    name = draw(st.sampled_from(["rail", "W" * 60, "long words " * 5]))
+    holes = bench.numbered_holes(*((f"{k}{name}"[:60], DRILLS[k], v) for k, v in sorted(groups.items())))
     openings = ()
     if draw(st.booleans()):
         radius = min(wide, high) / 6
@@ -39,7 +41,9 @@ def cases(draw, most_wide, most_high, most_holes):
     part = bench.panel(
         wide,
         high,
-        name=draw(st.sampled_from(["rail", "W" * 60])),
+        name=name,
+        used_for=name if len(name) > 10 else "",
+        revision="W" * 20 if len(name) > 10 else "",
         outline=rectangle(wide, high, radius=corner) if corner else rectangle(wide, high),
         holes=holes,
         openings=openings,
@@ -57,7 +61,7 @@ def cases(draw, most_wide, most_high, most_holes):
         how=how,
         all_pages=draw(st.booleans()),
     )
-    return job, part, draw(st.booleans())
+    return replace(job, name=2 * name), part, draw(st.booleans())
 
 
 def windows(page):
