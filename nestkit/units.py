@@ -165,6 +165,16 @@ def decimal_text(value: Fraction | float, places: int = 6) -> str:
     return "0" if text in {"-0", ""} else text
 
 
+def rest_text(mm: Fraction, unit: Unit) -> str:
+    """Return a side of an offcut as it is worth writing down, rounded down to 1/16 in or 1 mm.
+
+    >>> rest_text(Fraction("374.9"), "in"), rest_text(Fraction("1722.225"), "mm")
+    ('14 3/4', '1722')
+    """
+    step = MM_PER_INCH / 16 if unit == "in" else Fraction(1)
+    return length_text(mm // step * step, unit)
+
+
 def length_text(mm: Fraction | float, unit: Unit, *, denominator: int = 64, places: int = 3) -> str:
     """Return a length as the shop reads it, without its unit: ``14 3/4``, ``.118``, ``152.4``.
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from nestkit.drawing.bench_drills import Step, drill_steps, far_pair, tap_steps
 from nestkit.drawing.marking_out import drilled
 from nestkit.drawing.marking_words import how_to_punch
+from nestkit.drawing.template_checks import between_marks
 from nestkit.drawing.template_facts import MACHINES
 from nestkit.geometry.distances import boundary
 from nestkit.geometry.pieces import Bow
@@ -101,8 +102,8 @@ def _rectangle(job: Job, panel: Panel, how: str) -> Iterator[Step]:
     shaped = len(panel.outline.vertices) > 4
     if panel.holes or panel.openings or shaped:
         yield Step(
-            "Measure both check rulers. Tape the template on, this face up: "
-            "its line on the edges, its bracket on the sawn DATUM corner."
+            "Measure both check rulers. Lay each page of the template as it says, this face up, its lines "
+            "on the sawn edges. Tape it."
         )
     yield from _prick_and_drill(job, panel, panel.holes)
     yield from _inner_corners(panel, job.unit)
@@ -140,7 +141,7 @@ def _prick_and_drill(job: Job, panel: Panel, holes: tuple[Hole, ...]) -> Iterato
     pair = far_pair(holes)
     if pair is not None:
         a, b, away = pair
-        text += f" Measure hole {a} to hole {b}: {with_unit(away, job.unit)}. If out, do not drill."
+        text += f" Measure hole {a} to hole {b}: {between_marks(away, job.unit)}. If out, do not drill."
     yield Step(text)
     yield from drill_steps(holes, panel.material, job.unit)
 

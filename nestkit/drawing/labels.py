@@ -16,7 +16,7 @@ from nestkit.job.model import Job, LabelGrid
 from nestkit.job.settings import known_paper
 from nestkit.layout.result import CutSheet, JobLayout, Offcut, PlacedPart
 from nestkit.parts.panel import Panel
-from nestkit.units import Unit, length_text, with_unit
+from nestkit.units import Unit, length_text, rest_text, with_unit
 
 _PLAIN = (101.6, 40.0)
 """About how large a label on plain paper is, in mm."""
@@ -185,7 +185,7 @@ def _offcuts(job: Job, layout: JobLayout, small: bool) -> Iterator[Words]:
 
 
 def _offcut(job: Job, offcut: Offcut, sheet: CutSheet, material: str, small: bool) -> Words:
-    size = f"{length_text(offcut.width, job.unit)} x {with_unit(offcut.height, job.unit)}"
+    size = f"{rest_text(offcut.width, job.unit)} x {rest_text(offcut.height, job.unit)} {job.unit}"
     stock = f"from {sheet.stock.name}, sheet {sheet.number}"
     of = _material(material, sheet, job.unit)
     if small:
@@ -205,7 +205,7 @@ def _grain(offcut: Offcut, sheet: CutSheet, unit: Unit) -> str:
     """Say along which of its sides the grain of an offcut runs: a loose piece has no x and y."""
     if sheet.stock.grain == "none":
         return ""
-    sides = [length_text(side, unit) for side in (offcut.width, offcut.height)]
+    sides = [rest_text(side, unit) for side in (offcut.width, offcut.height)]
     if sides[0] == sides[1]:
         return "draw an arrow along its grain"
     return f"grain along its {sides[0] if sheet.stock.grain == 'x' else sides[1]} {unit} side"

@@ -8,7 +8,8 @@ from fractions import Fraction
 
 from nestkit.drawing.marking_words import how_to_mark
 from nestkit.drawing.model import Drawing, Mark, Text
-from nestkit.drawing.template_facts import facts_of
+from nestkit.drawing.template_checks import PEN_RULE, checks_of
+from nestkit.drawing.template_facts import datum_corner, facts_of
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_holes import hole_label
 from nestkit.drawing.template_page import MARGIN
@@ -18,10 +19,10 @@ from nestkit.estimate.estimate import by_hand
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Job
 from nestkit.parts.holes import Hole
-from nestkit.parts.marking import Dimension, MarkedHole, check_pairs, marked
+from nestkit.parts.marking import Dimension, MarkedHole, marked
 from nestkit.parts.panel import Panel
 from nestkit.trade.cautions import cautions
-from nestkit.units import MM_PER_INCH, Unit, fraction_text, length_text, with_unit
+from nestkit.units import MM_PER_INCH, Unit, fraction_text, length_text
 
 _TYPE = 4.6
 _HEADING = 4.0
@@ -86,7 +87,7 @@ def _panel(job: Job, panel: Panel, opposite: bool, page: _Page) -> Iterator[tupl
     rows = [_cells(row, job.unit) for row in marked(holes, job.marking_to)]
     title = f"{panel.name}, OPPOSITE HAND" if opposite else panel.name
     head = _head(job, panel, opposite, title, page, left_out=len(panel.holes) - len(holes))
-    checks = _checks(holes, job.unit, page)
+    checks = _checks(shown, holes, job, page)
     names = ("Hole", f"right [{job.unit}]", "out by", f"up [{job.unit}]", "out by", "Drill")
     room = page.room
     columns = _columns(names, rows, room.width)
@@ -195,15 +196,16 @@ def error_text(dimension: Dimension, unit: Unit) -> str:
     return f"{inches:+.3f}".replace("0.", ".", 1) if abs(inches) >= 0.0005 else "under .001"
 
 
-def _checks(holes: Sequence[Hole], unit: Unit, page: _Page) -> Flow:
+def _checks(shown: Panel, holes: Sequence[Hole], job: Job, page: _Page) -> Flow:
     """Say which distances prove the marks before the first drill."""
     flow = Flow(page.room.width)
-    pairs = check_pairs(holes)
+    corner = datum_corner(shown, job.way_of(shown).how, back=False)
+    checks = checks_of(shown, holes, job.unit, corner=corner, by_rule=PEN_RULE)
     flow.gap(3.0)
-    if pairs:
-        flow.text("Before the first drill, measure from mark to mark:", 4.0, bold=True)
-    for a, b, away in pairs:
-        flow.text(f"{a} to {b}: {with_unit(Fraction(away), unit)}", 4.0)
+    if checks:
+        flow.text("Before the first drill, measure:", 4.0, bold=True)
+    for check in checks:
+        flow.text(f"{check.between}: {check.says}", 4.0)
     return flow
 
 

@@ -6,10 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from nestkit.drawing.model import Mark
 from nestkit.drawing.sheet_labels import fitted_label
-from nestkit.drawing.sheet_words import lying_size
 from nestkit.geometry.points import Point, Rect
 from nestkit.layout.result import CutSheet, Offcut
-from nestkit.units import Unit
+from nestkit.units import Unit, rest_text
 
 TYPE = 3.6
 LEAST_TYPE = 2.2
@@ -33,7 +32,7 @@ def _label(offcut: Offcut, unit: Unit, scale: int, corner: Point, busy: Sequence
     box = Rect(left, bottom, left + float(offcut.width) / scale, bottom + float(offcut.height) / scale)
     there = [b.grown(_CLEAR) for b in busy if b.grown(_CLEAR).meets(box)]
     rooms = _free(box, there)
-    size = lying_size(offcut.width, offcut.height, unit)
+    size = f"{rest_text(offcut.width, unit)} x {rest_text(offcut.height, unit)} {unit}"
     for text in (f"offcut {size}", size, size.removesuffix(f" {unit}")):
         for room in (box, *rooms):
             words = fitted_label(text, room, TYPE, least=LEAST_TYPE)

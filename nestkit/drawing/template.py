@@ -5,12 +5,14 @@ from __future__ import annotations
 from nestkit.drawing.model import Drawing
 from nestkit.drawing.template_cover import cover_pages
 from nestkit.drawing.template_facts import Facts, facts_of
-from nestkit.drawing.template_page import page_shapes
+from nestkit.drawing.template_flow import Flow
+from nestkit.drawing.template_page import MARGIN, page_shapes
 from nestkit.drawing.template_placed import placed_pages
 from nestkit.drawing.template_single import own_page, single_page
 from nestkit.drawing.template_tiles import fewest_tiles, joined_pages
 from nestkit.job.model import Job, Printing
 from nestkit.parts.panel import Panel
+from nestkit.text import sentence
 
 
 def template(job: Job, panel: Panel, *, opposite: bool = False, back: bool = False) -> Drawing:
@@ -40,6 +42,21 @@ def template_pages(
     return drawings
 
 
+def instead_of_pages(job: Job, panel: Panel, reason: str) -> Drawing:
+    """Return a page that says why a template is not on the job's paper, and where it is whole."""
+    paper = job.printing.paper
+    width, height = paper.short, paper.long or paper.short
+    flow = Flow(width - 4 * MARGIN)
+    flow.text(panel.name, 9.0, bold=True)
+    flow.gap(4.0)
+    flow.text("This template is not printed here.", 6.0, bold=True)
+    flow.gap(4.0)
+    flow.text(sentence(reason), 4.6)
+    flow.gap(4.0)
+    flow.text("The SVG file of the same name has the whole part at full size.", 4.6)
+    return Drawing(width, height, flow.marks(2 * MARGIN, height - 2 * MARGIN), panel.name)
+
+
 def _on_paper(facts: Facts, printing: Printing) -> tuple[tuple[Drawing, ...], tuple[int, ...]]:
     shapes, paper = page_shapes(printing), printing.paper.name
     single = single_page(facts, shapes)
@@ -50,6 +67,6 @@ def _on_paper(facts: Facts, printing: Printing) -> tuple[tuple[Drawing, ...], tu
     pages = (
         placed if placed and (least is None or placed.count < least) else joined_pages(facts, shapes, paper)
     )
-    covers = cover_pages(facts, pages, pages.shape, paper)
+    covers = cover_pages(pages.facts, pages, pages.shape, paper)
     drawn, unlabelled = pages.pages(before=len(covers))
     return (*covers, *drawn), unlabelled

@@ -17,6 +17,8 @@ from nestkit.units import Unit
 
 MARK_RULE = "R049"
 """How true a mark through a checked template is, along each axis."""
+PEN_RULE = "R047"
+"""The same of one measured with a steel rule and a sharp pencil or pen; also of a line laid on an edge."""
 
 _ALIKE = 0.01
 
@@ -25,32 +27,45 @@ _ALIKE = 0.01
 class Check:
     """A distance to measure between two punch marks, or from the corner at DATUM to one.
 
-    ``says`` is what must be read, and what may be.
+    ``says`` is what must be read, and what may be: ``out`` mm either way. ``corner`` says that it is
+    measured from the corner.
     """
 
     between: str
     length: float
+    out: Fraction
     says: str
+    holes: tuple[int, ...]
+    corner: bool = False
 
 
-def checks_of(view: Panel, holes: Sequence[Hole], unit: Unit, *, corner: Point | None) -> tuple[Check, ...]:
+def between_marks(away: float, unit: Unit, by_rule: str = MARK_RULE) -> str:
+    """Return what must be read between two marks and what may be: each is out by a rule's typical error."""
+    by = rule(by_rule)
+    return accepted(Fraction(away), 2 * by.mm(by.typical), unit)
+
+
+def checks_of(
+    view: Panel, holes: Sequence[Hole], unit: Unit, *, corner: Point | None, by_rule: str = MARK_RULE
+) -> tuple[Check, ...]:
     """Return what to measure once the ``holes`` of a panel are marked and before the first is drilled.
 
     Up to two pairs of holes, the furthest apart first; then the distance to a hole from the datum
     ``corner`` (in the panel's frame, None where the part has none yet) that would differ most if
     the print lay mirrored or turned: it finds the wrong face and the wrong corner, which diagonals
-    do not. Each mark may be out by rule R049's typical error: two of them by twice that, one by once.
+    do not. Each mark may be out by a rule's typical error: two of them by twice that, one by once.
     """
-    by = rule(MARK_RULE)
+    by = rule(by_rule)
     one = by.mm(by.typical)
     checks = [
-        Check(f"{a} to {b}", away, accepted(Fraction(away), 2 * one, unit))
+        Check(f"{a} to {b}", away, 2 * one, between_marks(away, unit, by_rule), (a, b))
         for a, b, away in check_pairs(holes)
     ]
     odd = None if corner is None else _odd_one(view, holes, corner)
     if odd is not None and corner is not None:
         away = corner.to(odd.at)
-        checks.append(Check(f"DATUM corner to {odd.number}", away, accepted(Fraction(away), one, unit)))
+        says = accepted(Fraction(away), one, unit)
+        checks.append(Check(f"DATUM corner to {odd.number}", away, one, says, (odd.number,), corner=True))
     return tuple(checks)
 
 

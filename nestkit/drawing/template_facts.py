@@ -63,6 +63,11 @@ class Facts:
         return self.how in MACHINES
 
     @property
+    def sawn_first(self) -> bool:
+        """Say whether the part's box has been sawn to size before this print is used."""
+        return self.how == "saw" or (not self.by_machine and self.view.shape == "rectangle")
+
+    @property
     def drilled(self) -> tuple[Hole, ...]:
         """The holes that are to be marked through this print and drilled."""
         return tuple(h for h in self.view.holes if h.number not in self.cut)
@@ -90,7 +95,7 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
     way = job.way_of(panel)
     cut = frozenset(h.number for h in panel.holes if not by_hand(way, h.dia))
     drilled = [h for h in view.holes if h.number not in cut]
-    corner = _corner(view, way.how, back=back)
+    corner = datum_corner(view, way.how, back=back)
     facts = _facts(job, panel, group, opposite=opposite, back=back, corrected=corrected)
     return Facts(
         view=view,
@@ -113,8 +118,8 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
     )
 
 
-def _corner(view: Panel, how: How, *, back: bool) -> Point | None:
-    """The datum corner, where the part has it by the time it is drilled: sawn, or cut square."""
+def datum_corner(view: Panel, how: How, *, back: bool) -> Point | None:
+    """Return the datum corner, where the part has it by the time it is drilled: sawn, or cut square."""
     corner = Point(float(view.width) if back else 0.0, 0.0)
     square = any(v.point.to(corner) < 1e-6 for v in view.outline.vertices)
     sawn = how == "saw" or (how not in MACHINES and view.shape == "rectangle")
@@ -193,10 +198,11 @@ def _order(job: Job, panel: Panel, how: str, cut: frozenset[int]) -> str:
         if len(panel.outline.vertices) > 4:
             order += " Corners and notches last."
         return order
+    drill = "Drill, then cut" if panel.holes else "Then cut"
     if how == "saw":
         width, height = (length_text(side, job.unit) for side in (panel.width, panel.height))
-        return f"Saw the box to size first, {width} x {height} {job.unit}. Drill, then cut the outline last."
-    return "Drill first, cut last, outside the line."
+        return f"Saw the box to size first, {width} x {height} {job.unit}. {drill} the outline last."
+    return "Drill first, cut last, outside the line." if panel.holes else "Cut outside the line."
 
 
 def _place(hole: Hole, facts: Facts) -> str:

@@ -68,7 +68,7 @@ def check_box(facts: Facts, width: float) -> Flow:
         return flow
     inside = Flow(min(width, WIDEST) - 2 * FRAME)
     inside.gap(FRAME)
-    inside.text("BEFORE THE FIRST DRILL, measure from mark to mark:", BODY, bold=True)
+    inside.text("BEFORE THE FIRST DRILL, measure the marks:", BODY, bold=True)
     for check in facts.checks:
         inside.text(f"{check.between}: {check.says}  ________", BODY)
     inside.gap(FRAME)

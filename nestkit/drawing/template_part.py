@@ -7,15 +7,18 @@ from dataclasses import dataclass
 
 from nestkit.drawing.datum import datum_bracket
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Mark, Text, outlined
+from nestkit.drawing.model import Mark, Path, Text, outlined
 from nestkit.drawing.punch import centre_mark, opening_centres, punch_boxes, punch_mark
 from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.template_holes import hole_label
 from nestkit.drawing.template_labels import Field, place_label, place_words
-from nestkit.geometry.points import Rect
+from nestkit.drawing.type import ASCENT
+from nestkit.geometry.outline import Vertex
+from nestkit.geometry.points import Point, Rect
 from nestkit.parts.holes import Hole
 
 LABEL = 3.8
+EDGE_TYPE = 2.6
 WORDS = (7.0, 5.0, LABEL)
 """Type of the words on the part: the largest of these that finds room."""
 
@@ -39,7 +42,15 @@ def part_lines(facts: Facts, holes: Iterable[Hole]) -> tuple[Mark, ...]:
     punched = [mark for hole in holes for mark in punch_mark(hole.at, hole.dia)]
     outline = outlined(facts.view.outline, Layer.PART_EDGE)
     bracket = datum_bracket(facts.part_box, back=facts.back)
-    return (outline, *_openings(facts), *_engraved(facts), *bracket, *_disc_centre(facts), *punched)
+    return (
+        *sawn_box(facts),
+        outline,
+        *_openings(facts),
+        *_engraved(facts),
+        *bracket,
+        *_disc_centre(facts),
+        *punched,
+    )
 
 
 def part_labels(
@@ -60,6 +71,11 @@ def part_labels(
     bracket = datum_bracket(facts.part_box, back=facts.back)
     for mark in (*bracket, *_engraved(facts), *_disc_centre(facts)):
         field.take(mark.bounds.grown(0.3))
+    sawn = sawn_box(facts)
+    for mark in sawn:
+        corners = [v.point for v in mark.vertices]
+        for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
+            field.take_line(a, b)
     for box in kept_free:
         field.take(box)
     for hole in view.holes:
@@ -75,9 +91,41 @@ def part_labels(
         marks += label
         if not label:
             unlabelled.append(hole.number)
+    if sawn:
+        marks += edge_words(facts, field, room)
     if words:
         marks += _words(facts, field, room)
     return PartMarks(tuple(marks), tuple(unlabelled))
+
+
+def sawn_box(facts: Facts) -> tuple[Path, ...]:
+    """Return the box that is sawn first, dashed, where the part's outline is cut out of it later."""
+    if not facts.sawn_first or (facts.view.shape == "rectangle" and len(facts.view.outline.vertices) == 4):
+        return ()
+    box = facts.part_box
+    corners = [Vertex(x, y) for x, y in ((0.0, 0.0), (box.right, 0.0), (box.right, box.top), (0.0, box.top))]
+    return (Path(tuple(corners), closed=True, layer=Layer.NOTE_NO_CUT),)
+
+
+def edge_words(facts: Facts, field: Field, room: Rect) -> list[Mark]:
+    """Write SAWN EDGE inside each side of the sawn box, as far as it shows and has room."""
+    box, marks = facts.part_box, list[Mark]()
+    across = (max(box.left, room.left), min(box.right, room.right))
+    up = (max(box.bottom, room.bottom), min(box.top, room.top))
+    for turn, at, (low, high) in (
+        (0.0, box.bottom + 1.4, across),
+        (0.0, box.top - 1.2 - ASCENT * EDGE_TYPE, across),
+        (90.0, box.left + 1.2 + ASCENT * EDGE_TYPE, up),
+        (90.0, box.right - 1.4, up),
+    ):
+        steps = [low + (high - low) * i / 12 for i in (6, 4, 8, 2, 10, 3, 9, 5, 7, 1, 11)]
+        feet = [Point(s, at) if turn == 0.0 else Point(at, s) for s in steps]
+        texts = [Text(p, "SAWN EDGE", EDGE_TYPE, Layer.LABEL, "middle", turn, bold=True) for p in feet]
+        text = next((t for t in texts if field.free(t.bounds)), None)
+        if text is not None:
+            field.take(text.bounds)
+            marks.append(text)
+    return marks
 
 
 def _openings(facts: Facts) -> list[Mark]:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from nestkit.drawing.clusters import Cluster, clusters
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Mark, Text, line
 from nestkit.drawing.punch import reach
+from nestkit.drawing.rulers import accepted
+from nestkit.drawing.template_checks import PEN_RULE
 from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.template_labels import Field
 from nestkit.drawing.template_map import placed_map
@@ -18,6 +21,7 @@ from nestkit.drawing.template_set import HEAD, LINE, page_head
 from nestkit.drawing.template_sides import Item, Span, items_to_mark, straight_sides
 from nestkit.drawing.type import ASCENT
 from nestkit.geometry.points import Point, Rect
+from nestkit.trade.rules import rule
 from nestkit.units import MM_PER_INCH, length_text
 
 LEAST_EDGE = 40.0
@@ -72,6 +76,7 @@ class Placed:
         """See :class:`~nestkit.drawing.template_set.PageSet`."""
         steps = [
             self.facts.order,
+            *self._measured_first(),
             "The pages are not joined: each is laid by itself, as the line at its head says. Cut the paper "
             "along the edge lines that it names, and tape it.",
         ]
@@ -82,6 +87,16 @@ class Placed:
         ):
             steps.append("Where a straight line to cut runs from page to page, draw it along a rule.")
         return steps
+
+    def _measured_first(self) -> list[str]:
+        """Pages laid by the far edges hang on the part's own size: it is measured before they are."""
+        view, unit, said = self.facts.view, self.facts.unit, []
+        far = "left" if self.facts.back else "right"
+        by = rule(PEN_RULE)
+        for side, word, size in ((far, "width", view.width), ("upper", "height", view.height)):
+            if any(side in page.edges for page in self.sheets):
+                said.append(f"{word} {accepted(size, by.mm(by.typical), unit)}")
+        return [f"Measure the part: {'; '.join(said)}. If it is out, true it first."] if said else []
 
     def pages(self, before: int) -> tuple[tuple[Drawing, ...], tuple[int, ...]]:
         """Return the pages after a cover of ``before``, and the holes that found no room for a label."""
@@ -130,7 +145,19 @@ def placed_pages(facts: Facts, shapes: Sequence[PageShape]) -> Placed | None:
         if found and (best is None or len(found) < best.count):
             pages = (_sheet(c, [items[i] for i in c.members], facts, sides) for c in found)
             best = Placed(facts, tuple(pages), shape)
-    return best
+    return best and replace(best, facts=_looser(best))
+
+
+def _looser(placed: Placed) -> Facts:
+    """Return the facts with what may be read between marks of two pages: each page is laid by hand, too."""
+    by, facts = rule(PEN_RULE), placed.facts
+    page_of = {n: i for i, page in enumerate(placed.sheets) for n in page.holes}
+    checks = []
+    for check in facts.checks:
+        pages = {page_of[n] for n in check.holes}
+        out = check.out + (len(pages) if check.corner or len(pages) > 1 else 0) * by.mm(by.typical)
+        checks.append(replace(check, out=out, says=accepted(Fraction(check.length), out, facts.unit)))
+    return replace(facts, checks=tuple(checks))
 
 
 def _inside(box: Rect, area: Rect) -> Rect:
@@ -153,6 +180,10 @@ def _sheet(cluster: Cluster, items: Sequence[Item], facts: Facts, sides: dict[st
     up = next((s for s in ("lower", "upper") if _shows(window, s, facts, sides)), None)
     holes = frozenset[int]().union(*(item.holes for item in items))
     clear = [Rect(*h.at, *h.at).grown(reach(h.dia)) for h in facts.view.holes if h.number in holes]
+    for outline in (facts.view.outline, *(opening.outline for opening in facts.view.openings)):
+        # A line to measure that runs along one to cut would be taken for it.
+        edges = [Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y)) for a, b in outline.edges()]
+        clear += [e.grown(0.8) for e in edges if min(e.width, e.height) < 1e-6]
     return Page(
         window=window,
         around=cluster.around,

@@ -39,7 +39,7 @@ def straight_sides(facts: Facts) -> dict[str, Span]:
     """
     box = facts.part_box
     places = {"left": (0, box.left), "right": (0, box.right), "lower": (1, box.bottom), "upper": (1, box.top)}
-    if facts.how == "saw" or (not facts.by_machine and facts.view.shape == "rectangle"):
+    if facts.sawn_first:
         spans = ((box.bottom, box.top), (box.left, box.right))
         return {name: spans[axis] for name, (axis, _) in places.items()}
     sides: dict[str, Span] = {}

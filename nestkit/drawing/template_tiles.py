@@ -11,7 +11,7 @@ from nestkit.drawing.crosses import cross_box, cross_marks
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Mark, Text, line
 from nestkit.drawing.punch import reach
-from nestkit.drawing.rulers import reading
+from nestkit.drawing.rulers import LIMIT, accepted
 from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.template_map import tile_map
 from nestkit.drawing.template_page import LONGEST_PAGE, PageShape, rulers, window_on
@@ -21,12 +21,15 @@ from nestkit.drawing.tiles import OVERLAP, Tile, Tiling, tile_count, tiling
 from nestkit.drawing.type import fitted, text_width
 from nestkit.errors import UserError
 from nestkit.geometry.points import Point, Rect
-from nestkit.units import with_unit
+from nestkit.parts.holes import Hole
+from nestkit.units import MM_PER_INCH, with_unit
 
 RIGHT = 4.5
 """Width of the strip that names the page joining at the right."""
 WORDS = 3.0
 MOST_PAGES = 600
+READ_TO = MM_PER_INCH / 64
+"""What was joined cannot be read more closely than this with a rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +66,7 @@ class Joined:
             steps += _after_joining(self.facts)
         steps.append(self.facts.order)
         if self.facts.drilled or not self.facts.view.holes:
-            steps.append("Lay the datum corner on that of the sheet, tape it from there outwards.")
+            steps.append(_lay(self.facts))
         return steps
 
     def pages(self, before: int) -> tuple[tuple[Drawing, ...], tuple[int, ...]]:
@@ -76,8 +79,8 @@ class Joined:
         drawn: list[Drawing] = []
         unlabelled: set[int] = set()
         for tile in plan.tiles:
-            whole = [h for h in facts.view.holes if tile.window.holds(Rect(*h.at, *h.at).grown(h.dia / 2))]
-            labels = part_labels(facts, whole, tile.window, kept_free)
+            shown = [h for h in facts.view.holes if tile.window.holds(_to_label(h, plan))]
+            labels = part_labels(facts, shown, tile.window, kept_free)
             unlabelled.update(labels.unlabelled)
             here = [mark for mark, box in content if box.meets(tile.window)]
             drawn.append(self._page(tile, (*here, *labels.marks), before))
@@ -157,8 +160,10 @@ def _plan(facts: Facts, usable_x: float, usable_y: float) -> Tiling:
     plan = tiling(facts.area, usable_x, usable_y, keep_off, shows=shows)
     if all(plan.whole(Rect(*h.at, *h.at).grown(h.dia / 2)) for h in holes):
         return plan
+    # A hole too large for any overlap is on several pages whatever is done: it asks for none.
     widest = min(usable_x, usable_y) / 4
-    overlap = min(widest, math.ceil(max(h.dia for h in holes)) + 1.0)
+    asking = [h.dia for h in holes if math.ceil(h.dia) + 1.0 <= widest]
+    overlap = max(OVERLAP, math.ceil(max(asking, default=0.0)) + 1.0)
     return tiling(facts.area, usable_x, usable_y, keep_off, overlap, shows)
 
 
@@ -191,6 +196,13 @@ def _crosses(a: Point, b: Point, box: Rect) -> bool:
         enters, leaves = sorted(((low - at) / way, (high - at) / way))
         start, end = max(start, enters), min(end, leaves)
     return start <= end
+
+
+def _to_label(hole: Hole, plan: Tiling) -> Rect:
+    """Return what a page must show of a hole to name it: all of it, or its middle where no page shows all."""
+    middle = Rect(*hole.at, *hole.at)
+    ring = middle.grown(hole.dia / 2)
+    return ring if plan.whole(ring) else middle
 
 
 def _page_size(plan: Tiling, shape: PageShape) -> tuple[float, float]:
@@ -258,11 +270,27 @@ def _laid_here(page: int, room: float) -> tuple[str, float]:
     return fitted(words, room, WORDS, least=1.6, bold=True)
 
 
+def _lay(facts: Facts) -> str:
+    """Say what the joined print is laid on: sawn edges, an outline that is there, or the uncut sheet."""
+    if facts.sawn_first:
+        return (
+            "Lay its lines on the sawn edges, its bracket on the DATUM corner; tape it from there outwards."
+        )
+    if facts.by_machine:
+        return "Lay its outline on the edges of the part, the bracket at the lower left; tape it."
+    return (
+        "Tape it on the sheet where the picture of the sheet has this part, each copy in a place of its own."
+    )
+
+
 def _after_joining(facts: Facts) -> list[str]:
     """Lengths to check once the pages are joined; diagonals where the part has four true corners."""
     width, height = facts.view.width, facts.view.height
     sizes = [("across", float(width)), ("up", float(height))]
     if facts.view.shape == "rectangle" and len(facts.view.outline.vertices) == 4:
         sizes.append(("both diagonals", math.hypot(width, height)))
-    readings = [f"{name} {reading(Fraction(size), facts.unit)}" for name, size in sizes]
+    readings = [
+        f"{name} {accepted(Fraction(size), max(Fraction(size) * LIMIT, READ_TO), facts.unit)}"
+        for name, size in sizes
+    ]
     return [f"Measure what was joined: {'; '.join(readings)}."]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from nestkit.layout.offcuts import least_side
@@ -30,11 +30,15 @@ _BESIDE = (("left of", "right of"), ("below", "above"))
 
 @dataclass(frozen=True, slots=True)
 class Gained:
-    """A piece that a cut leaves: its name, its box, and what is in it."""
+    """A piece that a cut leaves: its name, its box, and what is in it.
+
+    ``left_over`` says that a side of it is only what other cuts left, measured by none.
+    """
 
     name: str
     box: Box
     parts: tuple[PlacedPart, ...]
+    left_over: bool = False
 
     @property
     def size(self) -> tuple[Fraction, Fraction]:
@@ -118,6 +122,7 @@ def saw_steps(sheet: CutSheet, kerf: Fraction, unit: Unit) -> tuple[SawStep, ...
     """
     pieces: dict[str, Box] = {"sheet": (Fraction(0), Fraction(0), sheet.stock.width, sheet.stock.height)}
     sized: dict[str, frozenset[str]] = {"sheet": frozenset()}
+    left_over: dict[str, frozenset[str]] = {"sheet": frozenset()}
     steps = []
     for cut in sheet.cuts:
         box, before = pieces.pop(cut.piece), sized.pop(cut.piece)
@@ -127,6 +132,11 @@ def saw_steps(sheet: CutSheet, kerf: Fraction, unit: Unit) -> tuple[SawStep, ...
             if half is not None
         )
         step, measured = _step(cut, box, gained, cut.axis in before, FENCE_OPENS[unit])
+        rest = left_over.pop(cut.piece)
+        for piece in gained:
+            got_size = piece.name == f"{cut.step}{measured}"
+            left_over[piece.name] = rest - {cut.axis} if got_size else rest | {cut.axis}
+        step = replace(step, gained=tuple(replace(g, left_over=bool(left_over[g.name])) for g in step.gained))
         for piece in gained:
             pieces[piece.name] = piece.box
             sized[piece.name] = before | {cut.axis} if piece.name == f"{cut.step}{measured}" else before
@@ -264,6 +274,9 @@ def _gives(gained: Gained, unit: Unit, copies: bool) -> str:
         return f"{gained.name} {'keep' if gained.keep else 'waste'}: {size} {unit}."
     if gained.done is not None:
         box = "" if _is_box(gained.done.panel) else " as a box"
+        if gained.left_over:
+            size = " x ".join(length_text(side, unit) for side in gained.size)
+            box += f", MEASURE IT: must be {size} {unit}"
         return f'{gained.name} DONE{box}: write "{label_of(gained.done, copies=copies)}" on it.'
     if len(gained.parts) > 1:
         return f"{gained.name}: {len(gained.parts)} parts."

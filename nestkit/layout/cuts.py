@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import product
 from math import inf
+from typing import Literal
 
 from nestkit.errors import ToolFault
 from nestkit.layout.rects.sawable import FIRST_AXES, split, stages
-from nestkit.layout.sawing import Piece, SawCut, SawPlan, in_bench_order
+from nestkit.layout.sawing import (
+    Piece,
+    SawCut,
+    SawPlan,
+    in_bench_order,
+    moves,
+    remainders,
+    settings_of,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,12 +25,16 @@ class _Habit:
     """A way of choosing among cuts that free the same parts.
 
     ``sheet``: which rests come off the whole sheet before parts are separated, in order (0: the right
-    one, 1: the upper one). ``early``: the same inside, at every piece. ``axis``: the first direction.
+    one, 1: the upper one). ``early``: the same inside, at every piece; or of a strip alone its width,
+    so that it is measured once for all its parts. ``axis``: the first direction.
     """
 
     axis: int
     sheet: tuple[int, ...]
-    early: bool
+    early: Literal["no", "all", "strip"]
+
+
+EARLY: tuple[Literal["no", "all", "strip"], ...] = ("no", "all", "strip")
 
 
 def saw_plan(
@@ -44,19 +56,28 @@ def saw_plan(
     habits = [
         _Habit(axis, trims, early)
         for axis, trims, early in product(
-            [a for a, n in need.items() if n == least], [(), (0,), (1,), (0, 1), (1, 0)], [False, True]
+            [a for a, n in need.items() if n == least], [(), (0,), (1,), (0, 1), (1, 0)], EARLY
         )
     ]
-    plans = [_Carver(kerf, gap, habit).plan(sheet, parts) for habit in habits]
-    return in_bench_order(min(plans, key=_rank(prefer, least_rest)), kerf)
+    plans = list(dict.fromkeys(_Carver(kerf, gap, habit).plan(sheet, parts) for habit in habits))
+    ranks = [_rank(plan, prefer, least_rest, kerf) for plan in plans]
+    alike = [in_bench_order(p, kerf) for p, rank in zip(plans, ranks, strict=True) if rank == min(ranks)]
+    return min(alike, key=lambda plan: _work(plan, kerf))
 
 
-def _rank(prefer: str, least_rest: int) -> Callable[[SawPlan], tuple[int, int]]:
-    def rank(plan: SawPlan) -> tuple[int, int]:
-        rest = -plan.largest_rest(least_rest)
-        return (len(plan.cuts), rest) if prefer == "few cuts" else (rest, len(plan.cuts))
+def _rank(plan: SawPlan, prefer: str, least_rest: int, kerf: int) -> tuple[int, int]:
+    """Return what is better the smaller: what is preferred, then cuts and parts left unmeasured.
 
-    return rank
+    A part of which a side is only what other cuts left is worth the cut that would measure it.
+    """
+    rest, count = -plan.largest_rest(least_rest), len(plan.cuts)
+    return (count, rest) if prefer == "few cuts" else (rest, count + remainders(plan.cuts, kerf))
+
+
+def _work(plan: SawPlan, kerf: int) -> tuple[int, int]:
+    """Return how many parts come out unmeasured, and how often the saw or a straight edge is set."""
+    settings = settings_of(plan.cuts, kerf)
+    return remainders(plan.cuts, kerf), moves(settings) + settings.count(None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +102,7 @@ class _Carver:
         node = self._trim_low(_Node(sheet, None, 0), parts)
         for axis in self.habit.sheet:
             node = self._trim_high(node, parts, axis)
+        whole = node
         waiting = [(node, parts, self.habit.axis)]
         while waiting:
             node, group, axis = waiting.pop()
@@ -88,8 +110,10 @@ class _Carver:
             if len(group) == 1:
                 self._free(node, group[0])
                 continue
-            if self.habit.early:
+            if self.habit.early == "all":
                 node = self._trim_high(self._trim_high(node, group, 1 - axis), group, axis)
+            elif self.habit.early == "strip" and node is not whole:
+                node = self._trim_high(node, group, 1 - axis)
             waiting += self._separate(node, group, axis)
         return SawPlan(tuple(self.cuts), tuple(self.rests))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nestkit.layout.covering import Demand
@@ -10,6 +11,8 @@ from nestkit.layout.view import View, Way
 
 SCALE = 10**9
 AREA_WHY = "the parts with the gaps between them fill {:.2f} sheets"
+MIXED = 8
+"""Of so many measures each is paired with each other."""
 BLOCK_WHY = "large parts block more room than they fill: counted so, they take {:.2f} sheets"
 CLIQUE_WHY = "{} parts are so large that no two of them fit on one sheet"
 
@@ -103,8 +106,11 @@ def _blocked(view: View, worth: tuple[int, ...]) -> list[Demand]:
         tables.append([_table(choices, f, axis) for f in functions])
     across, up = tables
 
+    def mass(i: int, j: int) -> list[int]:
+        return [a * b // SCALE for a, b in zip(across[i], up[j], strict=True)]
+
     def need(i: int, j: int) -> int:
-        return _need(choices, view.quantity, worth, across[i], up[j])
+        return _need(choices, view.quantity, worth, mass(i, j))
 
     # The plain measure leads both lists.
     found = {(i, 0): need(i, 0) for i in range(len(across))} | {(0, j): need(0, j) for j in range(len(up))}
@@ -114,8 +120,35 @@ def _blocked(view: View, worth: tuple[int, ...]) -> list[Demand]:
         for j in best_j:
             if (i, j) not in found:
                 found[i, j] = need(i, j)
-    top = sorted(found, key=lambda pair: (-found[pair], pair))[:3]
-    return [Demand(found[pair], worth, BLOCK_WHY) for pair in top]
+    values = sorted(found.values(), reverse=True)[:3]
+    if any(len(row) > 1 for row in choices.rows):
+        values = sorted([*values, *_mixed(view, choices, worth, tables)], reverse=True)[:3]
+    return [Demand(value, worth, BLOCK_WHY) for value in values]
+
+
+def _mixed(
+    view: View, choices: _Choices, worth: tuple[int, ...], tables: Sequence[Sequence[list[int]]]
+) -> list[int]:
+    """Return what is needed by the mean of two products, one the other's with its axes exchanged.
+
+    Half of one measure of area and half of another are a measure again. Where a sheet is square a part
+    has the same mean however it is turned, while by one product it could turn to where it counts less.
+    """
+    across, up = tables
+    count = min(len(across), len(up))
+
+    def need(i: int, j: int) -> int:
+        a, b, c, d = across[i], up[j], across[j], up[i]
+        mean = [(p * q + r * t) // (2 * SCALE) for p, q, r, t in zip(a, b, c, d, strict=True)]
+        return _need(choices, view.quantity, worth, mean)
+
+    found = {(i, 0): need(i, 0) for i in range(count)}
+    best = sorted(range(count), key=lambda i: (-found[i, 0], i))[:MIXED]
+    for i in best:
+        for j in best:
+            if j <= i and (i, j) not in found:
+                found[i, j] = need(i, j)
+    return list(found.values())
 
 
 def _table(choices: _Choices, measure: Measure, axis: int) -> list[int]:
@@ -127,16 +160,17 @@ def _table(choices: _Choices, measure: Measure, axis: int) -> list[int]:
     return found
 
 
-def _need(
-    choices: _Choices, quantity: tuple[int, ...], worth: tuple[int, ...], across: list[int], up: list[int]
-) -> int:
-    """Return what all parts need of a measure, each in the stock and turn where it needs least."""
+def _need(choices: _Choices, quantity: tuple[int, ...], worth: tuple[int, ...], mass: list[int]) -> int:
+    """Return what all parts need of a measure of area, each in the stock and turn where it needs least.
+
+    ``mass`` is the measure of each size, in parts of SCALE of a sheet.
+    """
     total = 0
     for row, count in zip(choices.rows, quantity, strict=True):
         least = -1
         for s, sizes in row:
-            most = max([across[i] * up[i] for i in sizes], default=0) * worth[s]
+            most = max([mass[i] for i in sizes], default=0) * worth[s]
             if least < 0 or most < least:
                 least = most
-        total += max(0, least) // SCALE**2 * count
+        total += max(0, least) // SCALE * count
     return total

@@ -143,6 +143,30 @@ def moves(settings: Sequence[Setting]) -> int:
     return sum(1 for i, s in enumerate(on_saw) if i == 0 or s != on_saw[i - 1])
 
 
+def remainders(cuts: Sequence[SawCut], kerf: int) -> int:
+    """Return how many finished pieces have a side that no cut measured: it is what others left over.
+
+    A side that is the sheet's own counts as measured.
+    """
+    opens = grid_down(max(FENCE_OPENS.values()))
+    parents = {(c.parent, c.side) for c in cuts}
+    left_over: dict[tuple[int | None, int], frozenset[int]] = {(None, 0): frozenset()}
+    count = 0
+    for index, (cut, setting) in enumerate(zip(cuts, settings_of(cuts, kerf), strict=True)):
+        low, high = cut.piece[cut.axis], cut.piece[cut.axis + 2]
+        sizes = max(0, cut.at - low), max(0, high - cut.at - kerf)
+        before = left_over[cut.parent, cut.side]
+        side = cut.keep
+        if setting is not None and setting[1] != sizes[side]:
+            side = measured_side(sizes, cut.keep, opens, trim=cut.trim, sized=True)
+        for half in (0, 1):
+            here = before - {cut.axis} if half == side else before | {cut.axis}
+            left_over[index, half] = here
+            holds_part = not cut.trim or half == cut.keep
+            count += holds_part and (index, half) not in parents and bool(here)
+    return count
+
+
 def in_bench_order(plan: SawPlan, kerf: int) -> SawPlan:
     """Return the same cuts in the order of work, each after the one that its piece comes from.
 

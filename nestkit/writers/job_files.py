@@ -14,7 +14,8 @@ from nestkit.drawing.saw_plan import saw_plan_pages
 from nestkit.drawing.sheet import sheet_drawing
 from nestkit.drawing.sheet_page import sheet_pages
 from nestkit.drawing.sheet_picture import picture_scale, sheet_picture
-from nestkit.drawing.template import template, template_pages
+from nestkit.drawing.template import instead_of_pages, template, template_pages
+from nestkit.errors import UserError
 from nestkit.estimate.estimate import Estimate
 from nestkit.job.model import Job
 from nestkit.layout.result import JobLayout
@@ -55,7 +56,7 @@ def _all_but_summary(job: Job, layout: JobLayout, estimate: Estimate) -> Iterato
         yield "saw_plan.pdf", pdf_bytes(plan, title=f"{job.name}: saw plan")
     yield "sheets/hand_over.txt", hand_over(job, layout).encode()
     yield from _parts(job)
-    for name, content in template_files(job, job.panels):
+    for name, content in template_files(job, job.panels, instead=True):
         yield f"templates/{name}", content
     yield from _bench(job, layout)
 
@@ -68,7 +69,7 @@ def pack_files(job: Job, layout: JobLayout, panels: Iterable[Panel]) -> Iterator
     wanted = tuple(panels)
     names = {panel.name for panel in wanted}
     yield from _bench(replace(job, panels=wanted), _only(layout, names))
-    for name, content in template_files(job, wanted):
+    for name, content in template_files(job, wanted, instead=True):
         yield f"templates/{name}", content
 
 
@@ -123,14 +124,25 @@ def _parts(job: Job) -> Iterator[File]:
         yield file, data
 
 
-def template_files(job: Job, panels: Iterable[Panel], *, back: bool = False) -> Iterator[File]:
-    """Yield the templates of some panels, both hands where both are made, with ``back`` both faces."""
+def template_files(
+    job: Job, panels: Iterable[Panel], *, back: bool = False, instead: bool = False
+) -> Iterator[File]:
+    """Yield the templates of some panels, both hands where both are made, with ``back`` both faces.
+
+    A template that the paper cannot hold raises :class:`~nestkit.errors.UserError`; with ``instead``
+    its PDF is a page that says so, and the others are not lost by it.
+    """
     wanted = {p.name: p for p in panels}
     for face in (False, True) if back else (False,):
         for (name, opposite), stem in part_files(job, back=face).items():
             if name not in wanted:
                 continue
             panel = wanted[name]
-            pages = template_pages(job, panel, opposite=opposite, back=face)
+            try:
+                pages = template_pages(job, panel, opposite=opposite, back=face)
+            except UserError as reason:
+                if not instead:
+                    raise
+                pages = (instead_of_pages(job, panel, str(reason)),)
             yield f"{stem}.pdf", pdf_bytes(pages, title=f"{job.name}: template of {stem}")
             yield f"{stem}.svg", svg_bytes(template(job, panel, opposite=opposite, back=face))

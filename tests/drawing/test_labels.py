@@ -9,7 +9,7 @@ import pytest
 
 from nestkit.drawing.labels import label_pages
 from nestkit.geometry.points import Rect
-from nestkit.units import length_text, with_unit
+from nestkit.units import rest_text
 from nestkit.writers.pdf import pdf_bytes
 from tests import laid_boat
 from tests.drawing import bench
@@ -48,7 +48,9 @@ def test_every_piece_has_exactly_one_label(sample, table):
     counts = Counter((p.panel.name, p.opposite_hand) for p in parts)
     wanted = Counter((p.panel.name, hand_and_copy(p, counts)) for p in parts)
     offcuts = [o for group in layout.groups for sheet in group.sheets for o in sheet.offcuts]
-    sizes = Counter(f"{length_text(o.width, job.unit)} x {with_unit(o.height, job.unit)}" for o in offcuts)
+    sizes = Counter(
+        f"{rest_text(o.width, job.unit)} x {rest_text(o.height, job.unit)} {job.unit}" for o in offcuts
+    )
     # In large type hand and copy may take a line each.
     read_back = ((n, f"{a} · {b}" if a == "OPPOSITE HAND" else a) for n, a, b, *_ in found[: len(parts)])
     assert Counter(read_back) == wanted

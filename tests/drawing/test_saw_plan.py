@@ -78,7 +78,7 @@ def test_equal_sheets_are_said_once():
     text = words(saw_plan_pages(job, lay_out(job)))
     assert "sheets 1 to 3, all alike" in text
     assert text.count("Cut 1:") == 1
-    assert "Two people at cuts 1 to 3: the sheet weighs about 38.9 kg." in text
+    assert "Two people at cuts 1, 2: the sheet weighs about 38.9 kg." in text
     assert "stand a after MDF a, sheets 1 to 3 (saw)" in text
 
 

@@ -16,9 +16,11 @@ from nestkit.drawing.model import Inset
 from nestkit.drawing.record import dump, record
 from nestkit.drawing.template import template, template_pages
 from nestkit.errors import UserError
-from nestkit.geometry.shapes import rectangle
+from nestkit.geometry.points import Point
+from nestkit.geometry.shapes import corners_cut, rectangle
 from nestkit.job.model import Job, Paper, Printing
 from nestkit.parts.panel import Panel
+from nestkit.writers.job_files import template_files
 from nestkit.writers.pdf import pdf_bytes
 from nestkit.writers.svg import svg_bytes
 from tests.drawing import bench
@@ -332,3 +334,68 @@ def test_golden_small_template():
     want = (GOLDEN / "template_tag.txt").read_text(encoding="utf-8")
     [page] = template_pages(bench.job(part, unit="mm", paper="A4"), part)
     assert dump(page) == want
+
+
+def test_a_template_that_no_paper_can_hold_loses_no_other():
+    """In a whole job its PDF says why it is not printed and where it is whole; alone it is refused."""
+    huge = bench.panel(8000, 3500, name="deck outline", shape="points")
+    job = bench.job(huge, unit="mm", paper="A4", how="jigsaw")
+    with pytest.raises(UserError, match="more than anyone can join"):
+        list(template_files(job, [huge]))
+    files = dict(template_files(job, [huge], instead=True))
+    [page] = bench.read(files["deck-outline.pdf"])
+    words = " ".join(page.words.split())
+    assert "This template is not printed here." in words
+    assert "choose a larger [printing] paper or a roll." in words
+    assert b"<svg" in files["deck-outline.svg"]
+
+
+def test_a_hole_that_no_page_shows_whole_has_its_number_and_costs_no_overlap():
+    """A 150 mm hole is named or listed though it lies on a seam, and other holes are printed once."""
+    holes = bench.numbered_holes(
+        ("middle", replace(bench.QUARTER, dia=150.0), [(250, 250)]),
+        ("ring", bench.M5, [(30, 30), (470, 470)]),
+    )
+    part = bench.panel(500, 500, name="ring", holes=holes, shape="points")
+    job = bench.job(part, unit="mm", paper="A4", how="jigsaw")
+    pages = bench.read(pdf_bytes(template_pages(job, part), title="x"))
+    assert "overlap 12 mm" in " ".join(pages[0].words.split())
+    assert any("Ø150" in page.words for page in pages[1:])
+    assert sum(len(page.circles(bench.M5.dia, bench.M5.dia)) for page in pages) == 2
+
+
+@pytest.mark.parametrize(
+    ("part", "how", "words"),
+    [
+        (bench.gusset(), "jigsaw", "where the picture of the sheet has this part"),
+        (bench.gusset(), "router", "Lay its outline on the edges of the part"),
+        (bench.gusset(), "saw", "Lay its lines on the sawn edges"),
+    ],
+)
+def test_a_joined_print_says_what_it_is_laid_on(part, how, words):
+    """Sawn edges, edges that a machine has cut, or the uncut sheet: what is there by then."""
+    holes = bench.numbered_holes(("a", replace(bench.M5, dia=2.0), [(60, 500), (60, 100)]))
+    large = bench.panel(500, 600, shape="points", holes=holes, name="large")
+    job = bench.job(large, unit="mm", paper="A4", how=how, all_pages=True)
+    cover = bench.read(pdf_bytes(template_pages(job, large), title="x"))[0]
+    assert words in " ".join(cover.words.split())
+
+
+def test_the_sawn_box_is_drawn_where_the_outline_is_cut_later():
+    """Under a saw every page of an odd outline has the straight edges that it is laid by, and says so."""
+    part = bench.panel(
+        381, 228.6, name="half", shape="points",
+        outline=corners_cut([Point(0, 0), Point(381, 0), Point(330, 228.6), Point(13, 180)]),
+        holes=bench.numbered_holes(("a", bench.NO_2, [(30, 20), (350, 20)])),
+    )  # fmt: skip
+    job = bench.job(part, paper="letter")
+    pages = bench.read(pdf_bytes(template_pages(job, part), title="x"))
+    for page in pages[1:]:
+        boxes = [
+            p for p in page.paths
+            if p.closed and len(set(p.points)) == 4
+            and abs(p.box.width - 381) < TRUE and abs(p.box.height - 228.6) < TRUE
+            and {round(q.x - p.box.left) for q in p.points} == {0, 381}
+        ]  # fmt: skip
+        assert boxes
+        assert "SAWN EDGE" in page.words

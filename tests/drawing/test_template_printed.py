@@ -132,11 +132,15 @@ def test_joined_pages_show_the_whole_outline(case):
     for i, page in enumerate(tiles):
         x, y = scales(page, job)
         boxes = {p: p.box for p in page.paths if p.closed}
-        [(edge, box)] = [
+        found = [
             (p, b)
             for p, b in boxes.items()
             if abs(b.width * x - wide) < TRUE and abs(b.height * y - high) < TRUE
         ]
+        # The outline, and where it is cut out of a sawn box, that box in the same place.
+        assert 1 <= len(found) <= 2
+        assert all(f[1].left == pytest.approx(found[0][1].left, abs=TRUE) for f in found)
+        edge, box = found[0]
         at = Point(box.left * x, box.bottom * y).moved(*shifts[i]).moved(-corner.x, -corner.y)
         assert at.to(Point(0, 0)) < 2 * TRUE
         shown = box if edge.whole else edge.clip
