@@ -87,6 +87,17 @@ def test_parts_that_block_room_count_more_than_they_fill():
     assert found.sheets.why.startswith("large parts block more room")
 
 
+def test_parts_that_turn_block_as_much_whichever_way_they_lie():
+    """Beside a 6 x 6 part a 10 x 10 sheet holds two of 3 x 6: for five of them two sheets are too few.
+
+    By hand: the part leaves a strip 4 wide and one 4 high, each for one; no two 6 x 6 share a sheet.
+    """
+    boxes = [Box(6, 6, 2, ((0, 90),)), Box(3, 6, 5, ((0, 90),))]
+    found = bounds_of(problem(boxes, [stock(10, 10)]))
+    assert found.sheets.value == 3
+    assert found.sheets.why.startswith("large parts block more room")
+
+
 def test_whole_sheets_of_several_prices_are_weighed():
     """Area for 1.2 large sheets costs a large and a small one, not 1.2 times the price."""
     boxes = [Box(1, 1, 120, ((0,),) * 2)]
