@@ -141,7 +141,10 @@ def _prick_and_drill(job: Job, panel: Panel, holes: tuple[Hole, ...]) -> Iterato
     pair = far_pair(holes)
     if pair is not None:
         a, b, away = pair
-        text += f" Measure hole {a} to hole {b}: {between_marks(away, job.unit)}. If out, do not drill."
+        must = between_marks(away, job.unit).partition(",")[0]
+        # How far it may be out depends on how the template's pages are laid: that stands on the template.
+        text += f" Measure hole {a} to hole {b}: {must} {job.unit}."
+        text += " Out by more than the template accepts: do not drill."
     yield Step(text)
     yield from drill_steps(holes, panel.material, job.unit)
 
