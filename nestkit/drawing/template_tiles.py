@@ -56,7 +56,8 @@ class Joined:
 
     def steps(self, first_page: int) -> list[str]:
         """See :class:`~nestkit.drawing.template_set.PageSet`."""
-        steps = []
+        # An edge that the print is laid on is sawn before there is anything to lay.
+        steps = [self.facts.order] if self.facts.sawn_first else []
         if self.count > 1:
             steps.append(
                 f"Start with page {first_page}. Cut each next page along its dashed left and lower line, lay "
@@ -64,7 +65,8 @@ class Joined:
                 "the same letter meet, and tape it."
             )
             steps += _after_joining(self.facts)
-        steps.append(self.facts.order)
+        if not self.facts.sawn_first:
+            steps.append(self.facts.order)
         if self.facts.drilled or not self.facts.view.holes:
             steps.append(_lay(self.facts))
         return steps

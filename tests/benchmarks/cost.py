@@ -27,6 +27,20 @@ class Cost:
     memory_mb: float
 
 
+def holes_text(panels: int, count: int) -> str:
+    """Return a job of panels with so many holes each, as the largest have."""
+    head = (
+        'job = "rails"\nunit = "mm"\n[cutting]\nhow = "saw"\nkerf = 3\n[[sheet]]\nname = "ply"\n'
+        'material = "birch plywood"\nthickness = 6\nsize = [2400, 1200]\n'
+    )
+    one = (
+        '[[panel]]\nname = "rail {}"\nmaterial = "birch plywood"\nthickness = 6\nsize = [820, 420]\n'
+        "corner_radius = 10\n[[panel.holes]]\ndia = 5.6\n"
+        f"grid = {{{{ start = [20, 20], columns = 20, rows = {count // 20}, pitch = [40, 40] }}}}\n"
+    )
+    return head + "".join(one.format(i) for i in range(panels))
+
+
 def measure(arguments: list[str], folder: Path) -> Cost:
     """Run the command once and return what it cost."""
     run = subprocess.Popen(
@@ -50,9 +64,12 @@ def main() -> None:
         folder = Path(name)
         large = folder / "large.toml"
         large.write_text(job_text(1000, 50, 1), encoding="utf-8")
+        holes = folder / "holes.toml"
+        holes.write_text(holes_text(25, 200), encoding="utf-8")
         rows = [
             ("--help", ["--help"], 0.35, None, 3),
             ("check, sample", ["check", str(SAMPLE)], 0.6, None, 3),
+            ("check, 5000 holes", ["check", str(holes)], 1.5, None, 3),
             ("estimate, sample", ["estimate", str(SAMPLE)], 0.8, None, 3),
             ("nest, sample", ["nest", str(SAMPLE)], 4.0, 300.0, 3),
             ("nest, 1000 pieces", ["nest", str(large)], 60.0, None, 1),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from fractions import Fraction
 
 from nestkit.geometry.points import Point
@@ -50,17 +49,14 @@ def test_line_ends_and_a_byte_order_mark_do_not_matter(tmp_path):
     assert read(b"\xef\xbb\xbf" + SOUND.replace("\n", "\r\n").encode(), tmp_path) == plain
 
 
-def test_sixty_panels_are_read_in_a_blink(tmp_path):
-    """Sixty panels with three groups of holes each take little: generous bound for a busy machine."""
+def test_no_hole_of_sixty_panels_is_lost(tmp_path):
+    """Sixty panels with three groups of four holes each are read with all 720 holes."""
     text = TOP + CUTTING + SHEET
     for i in range(60):
         text += PANEL.replace("lid", f"lid {i}")
         for group in ("a", "b", "c"):
             text += f'[[panel.holes]]\nname = "{group}"\nscrew = "10-32"\ncorners = "{ord(group) - 96}/2"\n'
-    read(text, tmp_path)
-    start = time.process_time()
     job = read(text, tmp_path)
-    assert time.process_time() - start < 0.3
     assert sum(len(p.holes) for p in job.panels) == 720
 
 
