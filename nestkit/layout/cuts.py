@@ -42,8 +42,8 @@ def saw_plan(
 ) -> SawPlan:
     """Return the cuts that leave every part as a piece of its own size.
 
-    Of the ways with the fewest stages the best by ``prefer`` is taken: fewest cuts, or largest rest
-    (at least ``least_rest`` both ways). Raises :class:`~nestkit.errors.ToolFault` where the parts
+    Of the ways with the fewest stages the best by ``prefer`` is taken: fewest cuts and settings, or largest
+    rest (at least ``least_rest`` both ways). Raises :class:`~nestkit.errors.ToolFault` where the parts
     cannot be sawn apart.
     """
     if not parts:
@@ -60,24 +60,26 @@ def saw_plan(
         )
     ]
     plans = list(dict.fromkeys(_Carver(kerf, gap, habit).plan(sheet, parts) for habit in habits))
-    ranks = [_rank(plan, prefer, least_rest, kerf) for plan in plans]
+    few = prefer == "few cuts"
+    rests = [-plan.largest_rest(least_rest) for plan in plans]
+    # A part of which a side is only what other cuts left is worth the cut that would measure it.
+    ranks = [
+        (len(p.cuts), 0) if few else (rest, len(p.cuts) + remainders(p.cuts, kerf))
+        for p, rest in zip(plans, rests, strict=True)
+    ]
     alike = [in_bench_order(p, kerf) for p, rank in zip(plans, ranks, strict=True) if rank == min(ranks)]
-    return min(alike, key=lambda plan: _work(plan, kerf))
+    return min(alike, key=lambda plan: _work(plan, kerf, -plan.largest_rest(least_rest), few=few))
 
 
-def _rank(plan: SawPlan, prefer: str, least_rest: int, kerf: int) -> tuple[int, int]:
-    """Return what is better the smaller: what is preferred, then cuts and parts left unmeasured.
+def _work(plan: SawPlan, kerf: int, rest: int, *, few: bool) -> tuple[int, int, int]:
+    """Return what is better the smaller of plans that are else alike.
 
-    A part of which a side is only what other cuts left is worth the cut that would measure it.
+    How many parts come out unmeasured, and how often the saw or a straight edge is set; with ``few``
+    the settings come first, and last the largest ``rest``, negative.
     """
-    rest, count = -plan.largest_rest(least_rest), len(plan.cuts)
-    return (count, rest) if prefer == "few cuts" else (rest, count + remainders(plan.cuts, kerf))
-
-
-def _work(plan: SawPlan, kerf: int) -> tuple[int, int]:
-    """Return how many parts come out unmeasured, and how often the saw or a straight edge is set."""
     settings = settings_of(plan.cuts, kerf)
-    return remainders(plan.cuts, kerf), moves(settings) + settings.count(None)
+    sets, unmeasured = moves(settings) + settings.count(None), remainders(plan.cuts, kerf)
+    return (sets, unmeasured, rest) if few else (unmeasured, sets, rest)
 
 
 @dataclass(frozen=True, slots=True)

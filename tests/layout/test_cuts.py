@@ -200,3 +200,20 @@ def test_a_cut_that_is_far_from_the_edge_is_no_setting_of_the_saw():
     assert moves(settings_of(plan.cuts, KERF)) == 0
     at_24 = plan_of([(0, 0, 24 * inch, 48 * inch)], kerf=KERF, gap=KERF, sheet=sheet)
     assert settings_of(at_24.cuts, KERF) == [("fence", 24 * inch)]
+
+
+@given(sawable())
+@settings(max_examples=60, deadline=None)
+def test_few_cuts_also_counts_settings(parts):
+    """Of as few cuts no plan of the other preference sets fence, stop and straight edge less often."""
+    few, rest = (
+        saw_plan(BOARD, parts, kerf=KERF, gap=KERF, first="any", prefer=prefer, least_rest=50 * MM)
+        for prefer in ("few cuts", "offcut")
+    )
+
+    def sets(plan) -> int:
+        found = settings_of(plan.cuts, KERF)
+        return moves(found) + found.count(None)
+
+    assert len(few.cuts) <= len(rest.cuts)
+    assert len(few.cuts) < len(rest.cuts) or sets(few) <= sets(rest)
