@@ -6,12 +6,12 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator
 
+from nestkit.drawing.template_labels import Field, away
 from nestkit.drawing.type import ASCENT, DESCENT
 from nestkit.geometry.outline import Outline
 from nestkit.geometry.points import Point, Rect
 
 _CELL = 6.0
-_PIECE = 2.0
 _CLEAR = 0.25
 _OWN = 0.6
 """A number stands nearer to its own hole than to any other by this."""
@@ -21,24 +21,16 @@ class Taken:
     """Boxes that are taken on a page, in a grid of cells; and the holes, so that each number has its own."""
 
     def __init__(self, page: Rect) -> None:
-        self._page = page
-        self._cells: dict[tuple[int, int], list[Rect]] = defaultdict(list)
+        self._field = Field(page)
         self._holes: dict[tuple[int, int], list[Point]] = defaultdict(list)
 
     def take(self, box: Rect) -> None:
         """Mark a box as taken."""
-        for cell in _cells(box):
-            self._cells[cell].append(box)
+        self._field.take(box)
 
     def take_outline(self, outline: Outline) -> None:
         """Mark the line of an outline as taken, in short pieces."""
-        points = outline.flattened(0.2)
-        for a, b in zip(points, points[1:] + points[:1], strict=True):
-            count = max(1, math.ceil(a.to(b) / _PIECE))
-            for i in range(count):
-                p, q = _between(a, b, i / count), _between(a, b, (i + 1) / count)
-                box = Rect(min(p.x, q.x), min(p.y, q.y), max(p.x, q.x), max(p.y, q.y))
-                self.take(box.grown(0.2))
+        self._field.take_outline(outline)
 
     def take_hole(self, at: Point, radius: float, arm: float) -> None:
         """Mark a hole and the arms of its cross as taken; a round hole leaves the corners around it free."""
@@ -50,32 +42,21 @@ class Taken:
 
     def give_back(self, box: Rect) -> None:
         """Free what :meth:`beside` took."""
-        for cell in _cells(box.grown(_CLEAR)):
-            self._cells[cell].remove(box.grown(_CLEAR))
+        self._field.give_back(box.grown(_CLEAR))
 
     def beside(self, at: Point, reach: float, width: float, height: float) -> Rect | None:
         """Take a box beside a hole for a text ``width`` mm long in type of ``height``, or return None."""
         tall = (ASCENT + DESCENT) * height
         for box in _around(at, reach + 2 * _CLEAR, width, tall):
-            if self._free(box.grown(_CLEAR)) and self._nearest(box, at):
+            if self._field.free(box.grown(_CLEAR)) and self._nearest(box, at):
                 self.take(box.grown(_CLEAR))
                 return box
         return None
 
-    def _free(self, box: Rect) -> bool:
-        page = self._page
-        if box.left < page.left or box.bottom < page.bottom or box.right > page.right or box.top > page.top:
-            return False
-        return not any(box.meets(other) for cell in _cells(box) for other in self._cells.get(cell, ()))
-
     def _nearest(self, box: Rect, at: Point) -> bool:
-        far = _away(box, at) + _OWN
+        far = away(box, at) + _OWN
         rivals = (p for cell in _cells(box.grown(far)) for p in self._holes.get(cell, ()))
-        return all(p == at or _away(box, p) >= far for p in rivals)
-
-
-def _between(a: Point, b: Point, share: float) -> Point:
-    return Point(a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share)
+        return all(p == at or away(box, p) >= far for p in rivals)
 
 
 def _cell(p: Point) -> tuple[int, int]:
@@ -88,10 +69,6 @@ def _cells(box: Rect) -> Iterator[tuple[int, int]]:
     for column in range(left, right + 1):
         for row in range(bottom, top + 1):
             yield column, row
-
-
-def _away(box: Rect, p: Point) -> float:
-    return math.hypot(max(box.left - p.x, 0.0, p.x - box.right), max(box.bottom - p.y, 0.0, p.y - box.top))
 
 
 def _around(at: Point, reach: float, width: float, tall: float) -> Iterator[Rect]:

@@ -33,6 +33,11 @@ class Field:
         for cell in _cells(box):
             self._cells[cell].append(box)
 
+    def give_back(self, box: Rect) -> None:
+        """Free a box that was taken."""
+        for cell in _cells(box):
+            self._cells[cell].remove(box)
+
     def take_outline(self, outline: Outline) -> None:
         """Mark the line of an outline as taken; slanting edges in short pieces."""
         points = outline.flattened(0.2)
@@ -102,11 +107,12 @@ def place_label(
 
 def _is_nearest(box: Rect, at: Point, rivals: list[Point]) -> bool:
     """Say whether a label stands clearly nearer to its own hole than to any other."""
-    own = _away(box, at)
-    return all(_away(box, rival) > own + OWN for rival in rivals)
+    own = away(box, at)
+    return all(away(box, rival) > own + OWN for rival in rivals)
 
 
-def _away(box: Rect, p: Point) -> float:
+def away(box: Rect, p: Point) -> float:
+    """Return how far a place is from a box; 0 within it."""
     return math.hypot(max(box.left - p.x, 0.0, p.x - box.right), max(box.bottom - p.y, 0.0, p.y - box.top))
 
 

@@ -10,8 +10,6 @@ from nestkit.units import Unit
 
 PILOT_RULE = "R061"
 """Over which diameter a pilot comes first; its note gives 1/8 in as the usual pilot."""
-STEP_RULE = "R062"
-"""Polycarbonate is stepped up in two or three drills from about 3 mm."""
 LARGEST_RULE = "R103"
 """The largest twist drill by hand."""
 
@@ -44,16 +42,6 @@ def pilots_for(dia: float, material: str, unit: Unit) -> tuple[DrillRow, ...]:
     if kind == "polycarbonate" and not is_large(dia) and dia > _MOST_AT_ONCE * float(pilot.dia) + _SLACK:
         return (pilot, _row(_BETWEEN[unit]))
     return (pilot,)
-
-
-def pilot_for(dia: float, material: str, unit: Unit) -> str | None:
-    """Return the name of the pilot of a hole of ``dia`` mm, as the shop says it, or None.
-
-    >>> pilot_for(5.6134, "polycarbonate", "in"), pilot_for(6.6, "HDPE", "mm"), pilot_for(3.3, "MDF", "mm")
-    ('1/8 in', '3 mm', None)
-    """
-    drills = pilots_for(dia, material, unit)
-    return spoken(drills[0]) if drills else None
 
 
 def is_large(dia: float) -> bool:
