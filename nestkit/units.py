@@ -165,6 +165,16 @@ def decimal_text(value: Fraction | float, places: int = 6) -> str:
     return "0" if text in {"-0", ""} else text
 
 
+def inches_text(mm: float) -> str:
+    """Return a diameter in inches to three places, as drill tables print it.
+
+    >>> inches_text(5.6134), inches_text(30.0)
+    ('.221', '1.181')
+    """
+    text = f"{mm / float(MM_PER_INCH):.3f}"
+    return text.removeprefix("0") if text.startswith("0.") else text
+
+
 def rest_text(mm: Fraction, unit: Unit) -> str:
     """Return a side of an offcut as it is worth writing down, rounded down to 1/16 in or 1 mm.
 

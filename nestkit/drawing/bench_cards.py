@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from nestkit.drawing.bench_picture import part_picture
 from nestkit.drawing.bench_rows import blank_row, step_row
@@ -11,19 +11,16 @@ from nestkit.drawing.bench_steps import copies, sizes, steps_of
 from nestkit.drawing.model import Drawing, Mark, Text
 from nestkit.drawing.template_facts import Facts, facts_of
 from nestkit.drawing.template_flow import Flow, wrapped
-from nestkit.drawing.template_page import MARGIN
+from nestkit.drawing.template_page import MARGIN, USUAL_LENGTH
 from nestkit.drawing.whole import put_whole
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Job
 from nestkit.parts.panel import Panel
 from nestkit.trade.cautions import cautions, for_materials
-from nestkit.units import Unit
 
 BODY = 3.6
 _EDGE = MARGIN + 6.0
 _FOOT = 3.2
-_USUAL_LENGTH: dict[Unit, float] = {"in": 279.4, "mm": 297.0}
-"""How long a page off a roll is: a letter's or an A4's."""
 _WIDEST = 250.0
 """Longer lines are hard to read: on wider paper the card keeps to the left."""
 _TWO_COLUMNS = 150.0
@@ -62,7 +59,7 @@ def bench_pages(job: Job) -> tuple[Drawing, ...]:
     Parts that are for no bench come last.
     """
     paper = job.printing.paper
-    page = _Page(paper.short, paper.long or _USUAL_LENGTH[job.unit])
+    page = _Page(paper.short, paper.long or USUAL_LENGTH[job.unit])
     sheets: list[tuple[str, list[Mark]]] = []
     for panel in sorted(job.panels, key=lambda p: (not p.used_for, p.used_for)):
         # Where one hand serves as the other there is one card for all copies.
@@ -76,7 +73,6 @@ def _card(job: Job, panel: Panel, opposite: bool, room: Rect) -> Iterator[tuple[
     hand = "OPPOSITE HAND" if opposite else "AS DRAWN"
     if panel.either_hand:
         hand = "EITHER HAND, FACES ALIKE"
-        panel = replace(panel, quantity=panel.quantity + panel.opposite_hand, opposite_hand=0)
     facts = facts_of(job, panel, opposite=opposite, back=False, corrected=False)
     title = f"{panel.name}, OPPOSITE HAND" if opposite else panel.name
     head, tail = _head(facts, hand, room), _cautions(panel, room)

@@ -10,7 +10,7 @@ from nestkit.parts.marking import check_pairs
 from nestkit.text import counted, number_list
 from nestkit.trade.drills import DrillRow
 from nestkit.trade.pilots import by_hand_tool, is_large, pilots_for, spoken
-from nestkit.units import MM_PER_INCH, Unit, decimal_text
+from nestkit.units import Unit, decimal_text, inches_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,17 +67,12 @@ def _counted(holes: list[Hole]) -> str:
 
 def drill_said(drill: Drill, unit: Unit) -> str:
     """Return a drill with its diameter in the job's unit: ``#2 (.221)``, ``1/4 in (.250)``, ``5.5 mm``."""
-    dia = decimal_text(drill.dia, 2) if unit == "mm" else _decimal_inches(drill.dia)
+    dia = decimal_text(drill.dia, 2) if unit == "mm" else inches_text(drill.dia)
     if not drill.name:
         # Over the largest twist drill no drill of a table is looked for.
         return f"Ø{dia} {unit}{'' if is_large(drill.dia) else ', no drill of the tables'}"
     name = f"{drill.name} in" if "/" in drill.name else drill.name
     return name if name == f"{dia} {unit}" else f"{name} ({dia})"
-
-
-def _decimal_inches(mm: float) -> str:
-    text = f"{mm / float(MM_PER_INCH):.3f}"
-    return text.removeprefix("0") if text.startswith("0.") else text
 
 
 def far_pair(holes: Sequence[Hole]) -> tuple[int, int, float] | None:

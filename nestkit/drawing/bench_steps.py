@@ -8,8 +8,7 @@ from fractions import Fraction
 from nestkit.drawing.bench_drills import Step, drill_steps, far_pair, tap_steps
 from nestkit.drawing.marking_out import drilled
 from nestkit.drawing.marking_words import how_to_punch
-from nestkit.drawing.template_checks import between_marks
-from nestkit.drawing.template_facts import MACHINES
+from nestkit.drawing.rulers import as_read
 from nestkit.geometry.distances import boundary
 from nestkit.geometry.pieces import Bow
 from nestkit.geometry.points import Point
@@ -17,6 +16,7 @@ from nestkit.geometry.reach import sharp_corners
 from nestkit.job.model import Job
 from nestkit.parts.holes import Hole
 from nestkit.parts.panel import Panel
+from nestkit.stock.ways import MACHINES
 from nestkit.text import counted, number_list
 from nestkit.trade.rules import rule
 from nestkit.units import Unit, length_text, with_unit
@@ -30,8 +30,7 @@ _CORNER_RADIUS = 13.0
 
 def copies(panel: Panel, opposite: bool) -> int:
     """Return how many of one hand are made, spares included."""
-    as_drawn = panel.quantity + panel.spare + panel.spare_if_room
-    return panel.opposite_hand if opposite else as_drawn
+    return panel.opposite_hand if opposite else panel.as_drawn + panel.spare + panel.spare_if_room
 
 
 def sizes(panel: Panel, unit: Unit) -> tuple[tuple[str, str], ...]:
@@ -141,9 +140,8 @@ def _prick_and_drill(job: Job, panel: Panel, holes: tuple[Hole, ...]) -> Iterato
     pair = far_pair(holes)
     if pair is not None:
         a, b, away = pair
-        must = between_marks(away, job.unit).partition(",")[0]
         # How far it may be out depends on how the template's pages are laid: that stands on the template.
-        text += f" Measure hole {a} to hole {b}: {must} {job.unit}."
+        text += f" Measure hole {a} to hole {b}: must read {as_read(Fraction(away), job.unit)} {job.unit}."
         text += " Out by more than the template accepts: do not drill."
     yield Step(text)
     yield from drill_steps(holes, panel.material, job.unit)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nestkit.geometry.points import Rect
+from nestkit.geometry.points import Rect, around
 
 _STEPS = 1000
 """How many steps the search for one page fewer may take."""
@@ -34,8 +34,8 @@ def clusters(
     size = (usable_width, usable_height)
     found = []
     for members in _shared_out(boxes, _cover(boxes, *size), sheet, size):
-        around = _around([boxes[i] for i in members])
-        found.append(Cluster(_window(around, sheet, size), members, around))
+        box = around([boxes[i] for i in members])
+        found.append(Cluster(_window(box, sheet, size), members, box))
     return tuple(sorted(found, key=lambda c: (round(c.window.bottom), c.window.left)))
 
 
@@ -54,8 +54,8 @@ def _shared_out(
 
         def loses(k: int, box: Rect = box) -> tuple[int, bool]:
             now = [boxes[m] for m in members[k]]
-            after = _window(_around([*now, box]), sheet, size)
-            return (_edges(_window(_around(now), sheet, size), sheet) if now else 0) - _edges(
+            after = _window(around([*now, box]), sheet, size)
+            return (_edges(_window(around(now), sheet, size), sheet) if now else 0) - _edges(
                 after, sheet
             ), not now
 
@@ -63,9 +63,9 @@ def _shared_out(
     return [tuple(sorted(m)) for m in members if m]
 
 
-def _window(around: Rect, sheet: Rect, size: tuple[float, float]) -> Rect:
-    x = _moved(around.left, around.right, size[0], sheet.left, sheet.right)
-    y = _moved(around.bottom, around.top, size[1], sheet.bottom, sheet.top)
+def _window(box: Rect, sheet: Rect, size: tuple[float, float]) -> Rect:
+    x = _moved(box.left, box.right, size[0], sheet.left, sheet.right)
+    y = _moved(box.bottom, box.top, size[1], sheet.bottom, sheet.top)
     return Rect(x, y, x + size[0], y + size[1])
 
 
@@ -74,11 +74,6 @@ def _edges(window: Rect, sheet: Rect) -> int:
     return (window.left <= sheet.left or window.right >= sheet.right) + (
         window.bottom <= sheet.bottom or window.top >= sheet.top
     )
-
-
-def _around(boxes: Sequence[Rect]) -> Rect:
-    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
-    return Rect(min(lefts), min(bottoms), max(rights), max(tops))
 
 
 def _moved(low: float, high: float, size: float, first: float, last: float) -> float:

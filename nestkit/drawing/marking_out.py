@@ -12,7 +12,7 @@ from nestkit.drawing.template_checks import PEN_RULE, checks_of
 from nestkit.drawing.template_facts import datum_corner, facts_of
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_holes import hole_label
-from nestkit.drawing.template_page import MARGIN
+from nestkit.drawing.template_page import MARGIN, USUAL_LENGTH
 from nestkit.drawing.type import text_width
 from nestkit.drawing.whole import put_whole
 from nestkit.estimate.estimate import by_hand
@@ -32,8 +32,6 @@ _NUMBER_ROW = 5.0
 _FOOT_GAP = 2.0
 _SHARES = (0.10, 0.22, 0.14, 0.22, 0.14, 0.18)
 _GUTTER = 1.6
-_USUAL_LENGTH: dict[Unit, float] = {"in": 279.4, "mm": 297.0}
-"""How long a page off a roll is: a letter's or an A4's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +64,7 @@ class _Columns:
 def marking_pages(job: Job) -> tuple[Drawing, ...]:
     """Return the tables of all panels with holes to drill by hand, sorted by bench, each hand its own."""
     paper = job.printing.paper
-    page = _Page(paper.short, paper.long or _USUAL_LENGTH[job.unit])
+    page = _Page(paper.short, paper.long or USUAL_LENGTH[job.unit])
     sheets: list[tuple[str, list[Mark]]] = []
     for panel in sorted((p for p in job.panels if drilled(job, p)), key=lambda p: p.used_for):
         for opposite in panel.hands:

@@ -44,6 +44,11 @@ def reading(length: Fraction, unit: Unit) -> str:
     return accepted(length, length * LIMIT, unit)
 
 
+def as_read(length: Fraction, unit: Unit) -> str:
+    """Return a length in mm as a steel rule is read for a check, in the unit: ``12.992``, ``330.0``."""
+    return f"{float(length / MM_PER_INCH):.3f}" if unit == "in" else f"{float(length):.1f}"
+
+
 def accepted(length: Fraction, out: Fraction, unit: Unit) -> str:
     """Return what must be read of a ``length`` in mm that may be ``out`` mm, and what may be.
 
@@ -52,11 +57,11 @@ def accepted(length: Fraction, out: Fraction, unit: Unit) -> str:
     """
     per = MM_PER_INCH if unit == "in" else Fraction(1)
     size = length / per
-    places, nominal = (2, 3) if unit == "in" else (1, 1)
+    places = 2 if unit == "in" else 1
     # To the nearest place; a tie goes inwards, to the narrower limit.
     allowed = Fraction(math.ceil(out / per * 10**places - Fraction(1, 2)), 10**places)
     low, high = float(size - allowed), float(size + allowed)
-    return f"must read {float(size):.{nominal}f}, accept {low:.{places}f} to {high:.{places}f} {unit}"
+    return f"must read {as_read(length, unit)}, accept {low:.{places}f} to {high:.{places}f} {unit}"
 
 
 def check_ruler(

@@ -10,7 +10,7 @@ from nestkit.drawing.model import Drawing, Fill, Mark, Text, line, outlined
 from nestkit.drawing.type import fitted, text_width
 from nestkit.estimate.saw_steps import Box, Gained, SawStep
 from nestkit.geometry.points import Point, Rect
-from nestkit.geometry.shapes import rectangle
+from nestkit.geometry.shapes import box_outline, rectangle
 from nestkit.layout.result import CutSheet
 
 SIGNS = "Heavy frame: on the saw. Grey: done. Wide hatch: keep. Close hatch: waste."
@@ -79,13 +79,13 @@ def _small(box: Box, scale: float) -> Rect:
 
 
 def _frame(box: Rect, layer: Layer) -> Mark:
-    return outlined(rectangle(box.width, box.height, at=Point(box.left, box.bottom)), layer)
+    return outlined(box_outline(box), layer)
 
 
 def _inside(piece: Gained, box: Rect) -> Iterable[Mark]:
     """What a piece is filled with: grey where it is a part, a hatch where it holds none."""
     if piece.done is not None:
-        return (Fill(rectangle(box.width, box.height, at=Point(box.left, box.bottom)), _DONE),)
+        return (Fill(box_outline(box), _DONE),)
     if not piece.parts:
         return hatch(box, _KEEP if piece.keep else _WASTE)
     return ()
@@ -100,7 +100,7 @@ def _name(piece: Gained, box: Rect) -> Iterable[Mark]:
     if piece.parts:
         return (name,)
     white = name.bounds.grown(0.3)
-    return (Fill(rectangle(white.width, white.height, at=Point(white.left, white.bottom))), name)
+    return (Fill(box_outline(white)), name)
 
 
 def _drawn_piece(step: SawStep) -> Rect:

@@ -12,7 +12,7 @@ from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Fill, Mark, Text, line, outlined
 from nestkit.drawing.type import ASCENT, fitted, text_width
 from nestkit.geometry.points import Point, Rect
-from nestkit.geometry.shapes import rectangle
+from nestkit.geometry.shapes import box_outline, rectangle
 
 NAME_TYPE = 4.4
 """Type in mm for a part's name where there is room; the other lines are a little smaller."""
@@ -207,5 +207,5 @@ def fitted_label(text: str, box: Rect, height: float, *, least: float) -> tuple[
     foot = Point(0.0, -0.36 * size).turned(turn).moved(*box.centre)
     words = Text(foot, said, size, Layer.LABEL, "middle", turn)
     ground = words.bounds.grown(0.5)
-    white = rectangle(ground.width, ground.height, at=Point(ground.left, ground.bottom))
+    white = box_outline(ground)
     return (Fill(white), words)

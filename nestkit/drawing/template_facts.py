@@ -14,12 +14,10 @@ from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Group, Job
 from nestkit.parts.holes import Hole
 from nestkit.parts.panel import Panel
-from nestkit.stock.ways import How
+from nestkit.stock.ways import MACHINES, How
 from nestkit.trade.cautions import cautions, for_materials
 from nestkit.units import Unit, decimal_text, length_text, with_unit
 
-MACHINES: tuple[How, ...] = ("router", "laser", "waterjet")
-"""Ways of cutting after which a part has its edges before it is drilled."""
 AT_FULL_SIZE = "Print at 100 %, do not fit to page."
 
 
@@ -65,7 +63,7 @@ class Facts:
     @property
     def sawn_first(self) -> bool:
         """Say whether the part's box has been sawn to size before this print is used."""
-        return self.how == "saw" or (not self.by_machine and self.view.shape == "rectangle")
+        return sawn_first(self.view, self.how)
 
     @property
     def drilled(self) -> tuple[Hole, ...]:
@@ -122,8 +120,12 @@ def datum_corner(view: Panel, how: How, *, back: bool) -> Point | None:
     """Return the datum corner, where the part has it by the time it is drilled: sawn, or cut square."""
     corner = Point(float(view.width) if back else 0.0, 0.0)
     square = any(v.point.to(corner) < 1e-6 for v in view.outline.vertices)
-    sawn = how == "saw" or (how not in MACHINES and view.shape == "rectangle")
-    return corner if sawn or (how in MACHINES and square) else None
+    return corner if sawn_first(view, how) or (how in MACHINES and square) else None
+
+
+def sawn_first(panel: Panel, how: How) -> bool:
+    """Say whether a part's box is sawn to size before it is drilled: by a saw always, by hand a rectangle."""
+    return how == "saw" or (how not in MACHINES and panel.shape == "rectangle")
 
 
 def _facts(
@@ -169,10 +171,9 @@ def _scale(job: Job) -> str:
 def _count(panel: Panel, opposite: bool) -> str:
     if opposite:
         return str(panel.opposite_hand)
-    made = panel.quantity + (panel.opposite_hand if panel.either_hand else 0)
     extra = f" + {panel.spare} spare" if panel.spare else ""
     more = f" + up to {panel.spare_if_room} more if room" if panel.spare_if_room else ""
-    return f"{made}{extra}{more}"
+    return f"{panel.as_drawn}{extra}{more}"
 
 
 def _thickness(panel: Panel, group: Group | None, unit: Unit) -> str:

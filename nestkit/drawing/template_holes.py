@@ -8,7 +8,7 @@ from itertools import groupby
 from nestkit.parts.holes import Drill, Hole
 from nestkit.parts.panel import Panel
 from nestkit.trade.pilots import by_hand_tool, is_large, pilots_for, spoken
-from nestkit.units import MM_PER_INCH, Unit, decimal_text
+from nestkit.units import Unit, decimal_text, inches_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,18 +57,13 @@ def _tool(drill: Drill) -> str:
 
 def _both_units(dia: float, unit: Unit) -> str:
     mm = f"{dia:.2f} mm"
-    return f"{_inches(dia)} in  {mm}" if unit == "in" else mm
-
-
-def _inches(mm: float) -> str:
-    text = f"{mm / float(MM_PER_INCH):.3f}"
-    return text.removeprefix("0") if text.startswith("0.") else text
+    return f"{inches_text(dia)} in  {mm}" if unit == "in" else mm
 
 
 def _dia(drill: Drill, unit: Unit) -> str:
     """The diameter as a label says it; the sign for it where no inch drill name stands before it."""
     if unit == "in":
-        return _inches(drill.dia) if drill.name else f"Ø{_inches(drill.dia)}"
+        return inches_text(drill.dia) if drill.name else f"Ø{inches_text(drill.dia)}"
     return f"Ø{decimal_text(drill.dia, 2)}"
 
 

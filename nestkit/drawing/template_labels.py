@@ -124,13 +124,7 @@ def place_words(
     ``outlines`` are the part's own and those of its openings. Empty where there is no such place.
     """
     width, tall = text_width(text, height, bold=True), (ASCENT + DESCENT) * height
-    part = outlines[0].bounds
-    box = Rect(
-        max(part.left, room.left),
-        max(part.bottom, room.bottom),
-        min(part.right, room.right),
-        min(part.top, room.top),
-    )
+    box = outlines[0].bounds.common(room)
     centre = box.centre
     across = [box.left + box.width * i / 16 for i in range(17)]
     up = [box.bottom + box.height * i / 24 for i in range(25)]

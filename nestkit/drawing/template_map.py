@@ -7,12 +7,12 @@ from dataclasses import replace
 from itertools import pairwise
 
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Drawing, Fill, Inset, Mark, Path, Text, outlined
+from nestkit.drawing.model import Drawing, Fill, Inset, Mark, Text, outlined
 from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.tiles import Span, Tile, Tiling
 from nestkit.drawing.type import text_width
-from nestkit.geometry.outline import Outline, Vertex
 from nestkit.geometry.points import Point, Rect
+from nestkit.geometry.shapes import box_outline
 
 LEAST_NUMBER = 1.8
 
@@ -37,8 +37,8 @@ def tile_map(
             (ys[tile.row + 1] - area.bottom) * scale,
         )
 
-    marks: list[Mark] = [Fill(_box(cell(t)), 0.7) for t in plan.tiles if t.number == here]
-    marks += [Path(_box(cell(t)).vertices, closed=True, layer=Layer.FINE) for t in plan.tiles]
+    marks: list[Mark] = [Fill(box_outline(cell(t)), 0.7) for t in plan.tiles if t.number == here]
+    marks += [outlined(box_outline(cell(t)), Layer.FINE) for t in plan.tiles]
     content = Drawing(area.width, area.height, _part(facts))
     marks.append(Inset(content, Point(-area.left * scale, -area.bottom * scale), scale, scale, area))
     for tile in plan.tiles:
@@ -64,16 +64,17 @@ def placed_map(
     scale = min(width / area.width, height / area.height)
 
     def small(box: Rect) -> Rect:
+        seen = box.common(area)
         return Rect(
-            (max(box.left, area.left) - area.left) * scale,
-            (max(box.bottom, area.bottom) - area.bottom) * scale,
-            (min(box.right, area.right) - area.left) * scale,
-            (min(box.top, area.top) - area.bottom) * scale,
+            (seen.left - area.left) * scale,
+            (seen.bottom - area.bottom) * scale,
+            (seen.right - area.left) * scale,
+            (seen.top - area.bottom) * scale,
         )
 
     cells = [small(window) for window in windows]
-    marks: list[Mark] = [Fill(_box(cells[here - 1]), 0.7)] if here else []
-    marks += [Path(_box(cell).vertices, closed=True, layer=Layer.FINE) for cell in cells]
+    marks: list[Mark] = [Fill(box_outline(cells[here - 1]), 0.7)] if here else []
+    marks += [outlined(box_outline(cell), Layer.FINE) for cell in cells]
     content = Drawing(area.width, area.height, _part(facts))
     marks.append(Inset(content, Point(-area.left * scale, -area.bottom * scale), scale, scale, area))
     for number, (cell, box) in enumerate(zip(cells, marked, strict=True), start=first_page):
@@ -99,17 +100,6 @@ def _bounds(spans: Sequence[Span]) -> list[float]:
     """Ends and the middles of overlaps, along one axis."""
     middles = [(a[1] + b[0]) / 2 for a, b in pairwise(spans)]
     return [spans[0][0], *middles, spans[-1][1]]
-
-
-def _box(box: Rect) -> Outline:
-    return Outline(
-        (
-            Vertex(box.left, box.bottom),
-            Vertex(box.right, box.bottom),
-            Vertex(box.right, box.top),
-            Vertex(box.left, box.top),
-        )
-    )
 
 
 def _number(cell: Rect, number: str) -> list[Text]:

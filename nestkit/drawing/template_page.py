@@ -18,6 +18,8 @@ CLEAR = 1.8
 """Between a ruler's ticks and the drawing."""
 LONGEST_PAGE = 5000.0
 """A page off a roll is at most this long."""
+USUAL_LENGTH: dict[Unit, float] = {"in": 279.4, "mm": 297.0}
+"""How long a page of words off a roll is: a letter's or an A4's."""
 LONGEST_RULER = 1000.0
 """A check ruler is no longer than a steel rule."""
 

@@ -13,8 +13,8 @@ from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.template_holes import hole_label
 from nestkit.drawing.template_labels import Field, place_label, place_words
 from nestkit.drawing.type import ASCENT
-from nestkit.geometry.outline import Vertex
 from nestkit.geometry.points import Point, Rect
+from nestkit.geometry.shapes import box_outline
 from nestkit.parts.holes import Hole
 
 LABEL = 3.8
@@ -53,9 +53,7 @@ def part_lines(facts: Facts, holes: Iterable[Hole]) -> tuple[Mark, ...]:
     )
 
 
-def part_labels(
-    facts: Facts, holes: Sequence[Hole], room: Rect, kept_free: Iterable[Rect] = (), *, words: bool = True
-) -> PartMarks:
+def part_labels(facts: Facts, holes: Sequence[Hole], room: Rect, kept_free: Iterable[Rect] = ()) -> PartMarks:
     """Return labels of some holes and the words on the part, all within ``room``.
 
     They keep off all lines of the part, off every punch mark, and off ``kept_free``: seams between
@@ -63,7 +61,7 @@ def part_labels(
     """
     view = facts.view
     field = Field(room)
-    for outline in (view.outline, *(opening.outline for opening in view.openings)):
+    for outline in view.outlines:
         field.take_outline(outline)
     for opening in view.openings:
         for centre in opening_centres(opening.outline):
@@ -72,10 +70,8 @@ def part_labels(
     for mark in (*bracket, *_engraved(facts), *_disc_centre(facts)):
         field.take(mark.bounds.grown(0.3))
     sawn = sawn_box(facts)
-    for mark in sawn:
-        corners = [v.point for v in mark.vertices]
-        for a, b in zip(corners, corners[1:] + corners[:1], strict=True):
-            field.take_line(a, b)
+    if sawn:
+        field.take_outline(box_outline(facts.part_box))
     for box in kept_free:
         field.take(box)
     for hole in view.holes:
@@ -93,8 +89,7 @@ def part_labels(
             unlabelled.append(hole.number)
     if sawn:
         marks += edge_words(facts, field, room)
-    if words:
-        marks += _words(facts, field, room)
+    marks += _words(facts, field, room)
     return PartMarks(tuple(marks), tuple(unlabelled))
 
 
@@ -102,9 +97,7 @@ def sawn_box(facts: Facts) -> tuple[Path, ...]:
     """Return the box that is sawn first, dashed, where the part's outline is cut out of it later."""
     if not facts.sawn_first or (facts.view.shape == "rectangle" and len(facts.view.outline.vertices) == 4):
         return ()
-    box = facts.part_box
-    corners = [Vertex(x, y) for x, y in ((0.0, 0.0), (box.right, 0.0), (box.right, box.top), (0.0, box.top))]
-    return (Path(tuple(corners), closed=True, layer=Layer.NOTE_NO_CUT),)
+    return (outlined(box_outline(facts.part_box), Layer.NOTE_NO_CUT),)
 
 
 def edge_words(facts: Facts, field: Field, room: Rect) -> list[Mark]:
@@ -154,9 +147,8 @@ def _disc_centre(facts: Facts) -> tuple[Mark, ...]:
 
 def _words(facts: Facts, field: Field, room: Rect) -> list[Mark]:
     marks: list[Mark] = []
-    loops = (facts.view.outline, *(opening.outline for opening in facts.view.openings))
     for text in (facts.face, facts.hand):
         sizes = WORDS if text else ()
-        tries = (place_words(field, text, size, loops, room) for size in sizes)
+        tries = (place_words(field, text, size, facts.view.outlines, room) for size in sizes)
         marks += next(filter(None, tries), [])
     return marks

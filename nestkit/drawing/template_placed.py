@@ -141,7 +141,7 @@ def placed_pages(facts: Facts, shapes: Sequence[PageShape]) -> Placed | None:
         if shape.open_along or min(wide, high) < 2 * LEAST_EDGE:
             continue
         items = items_to_mark(facts, wide, high)
-        found = clusters([_inside(item.box, area) for item in items], area, wide, high)
+        found = clusters([item.box.common(area) for item in items], area, wide, high)
         if found and (best is None or len(found) < best.count):
             pages = (_sheet(c, [items[i] for i in c.members], facts, sides) for c in found)
             best = Placed(facts, tuple(pages), shape)
@@ -160,15 +160,6 @@ def _looser(placed: Placed) -> Facts:
     return replace(facts, checks=tuple(checks))
 
 
-def _inside(box: Rect, area: Rect) -> Rect:
-    return Rect(
-        max(box.left, area.left),
-        max(box.bottom, area.bottom),
-        min(box.right, area.right),
-        min(box.top, area.top),
-    )
-
-
 def _datum_side(facts: Facts) -> str:
     return "right" if facts.back else "left"
 
@@ -180,7 +171,7 @@ def _sheet(cluster: Cluster, items: Sequence[Item], facts: Facts, sides: dict[st
     up = next((s for s in ("lower", "upper") if _shows(window, s, facts, sides)), None)
     holes = frozenset[int]().union(*(item.holes for item in items))
     clear = [Rect(*h.at, *h.at).grown(reach(h.dia)) for h in facts.view.holes if h.number in holes]
-    for outline in (facts.view.outline, *(opening.outline for opening in facts.view.openings)):
+    for outline in facts.view.outlines:
         # A line to measure that runs along one to cut would be taken for it.
         edges = [Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y)) for a, b in outline.edges()]
         clear += [e.grown(0.8) for e in edges if min(e.width, e.height) < 1e-6]
@@ -254,7 +245,7 @@ def _mark_lines(page: Page, facts: Facts) -> list[Mark]:
     """The lines to measure, across the page, each with what it is written along it."""
     window, marks = page.window, list[Mark]()
     field = Field(window)
-    for outline in (facts.view.outline, *(opening.outline for opening in facts.view.openings)):
+    for outline in facts.view.outlines:
         field.take_outline(outline)
     for hole in facts.view.holes:
         field.take(Rect(*hole.at, *hole.at).grown(reach(hole.dia)))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from nestkit.drawing.punch import reach
 from nestkit.drawing.template_facts import Facts
 from nestkit.geometry.outline import Outline, arc_of
-from nestkit.geometry.points import Point, Rect
+from nestkit.geometry.points import Point, Rect, around
 
 _NEAR = 4.0
 """What of the lines around a corner is to be seen with it."""
@@ -75,8 +75,7 @@ def items_to_mark(facts: Facts, width: float, height: float) -> tuple[Item, ...]
 
 def _together(items: Sequence[Item], width: float, height: float) -> Iterable[Item]:
     """Return items as one where a window shows it."""
-    lefts, bottoms, rights, tops = zip(*(item.box for item in items), strict=True)
-    box = Rect(min(lefts), min(bottoms), max(rights), max(tops))
+    box = around(item.box for item in items)
     if box.width > width or box.height > height:
         return items
     return (Item(box, frozenset[int]().union(*(item.holes for item in items))),)
@@ -102,5 +101,4 @@ def _features(outline: Outline, plain: Sequence[Point] = ()) -> Iterator[Rect]:
 
 def _box(places: Sequence[Point]) -> Rect:
     """The box of places on an arc; between two it bulges by 0.1 % of its radius: by less than is added."""
-    xs, ys = [p.x for p in places], [p.y for p in places]
-    return Rect(min(xs), min(ys), max(xs), max(ys)).grown(1.0)
+    return around(Rect(*p, *p) for p in places).grown(1.0)

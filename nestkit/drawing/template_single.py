@@ -10,7 +10,7 @@ from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_info import info_block
 from nestkit.drawing.template_page import PageShape, rulers, window_on
 from nestkit.drawing.template_part import PartMarks, part_marks
-from nestkit.geometry.points import Point, Rect
+from nestkit.geometry.points import Point, Rect, around
 
 SIDE = 78.0
 """Width of the words where they stand beside the part."""
@@ -61,12 +61,7 @@ def own_page(facts: Facts) -> Drawing:
     if part.unlabelled:
         facts = facts.with_places()
     boxes = [area, *(mark.bounds for mark in part.marks)]
-    room = Rect(
-        min(b.left for b in boxes),
-        min(b.bottom for b in boxes),
-        max(b.right for b in boxes),
-        max(b.top for b in boxes),
-    )
+    room = around(boxes)
     least = PageShape(LEAST_SIDE, LEAST_SIDE, 1.0, 1.0).inner
     words = info_block(facts, max(room.width, least.width), PAGE)
     high = max(room.height + words.height + GAP, least.height)

@@ -173,9 +173,8 @@ class _Lines:
     """The lines of a part's outline and openings, as short straight pieces."""
 
     def __init__(self, facts: Facts) -> None:
-        loops = [facts.view.outline, *(opening.outline for opening in facts.view.openings)]
         self._pieces = []
-        for loop in loops:
+        for loop in facts.view.outlines:
             points = loop.flattened(0.5)
             self._pieces += list(zip(points, points[1:] + points[:1], strict=True))
 

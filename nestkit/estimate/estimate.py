@@ -11,7 +11,7 @@ from nestkit.job.model import Group, Job
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout, PlacedPart
 from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
-from nestkit.stock.ways import How, Way
+from nestkit.stock.ways import MACHINES, How, Way
 from nestkit.trade.materials import MaterialRow, density
 from nestkit.trade.rules import rule
 
@@ -140,7 +140,7 @@ def _group(laid: GroupLayout) -> GroupEstimate:
 
 def by_hand(way: Way, dia: float) -> bool:
     """Say whether a hole is drilled: always with a saw, else where it is narrower than the cut."""
-    return way.how in ("saw", "jigsaw") or dia < float(way.kerf)
+    return way.how not in MACHINES or dia < float(way.kerf)
 
 
 def net_area(panel: Panel) -> float:

@@ -135,11 +135,10 @@ def saw_steps(sheet: CutSheet, kerf: Fraction, unit: Unit) -> tuple[SawStep, ...
         rest = left_over.pop(cut.piece)
         for piece in gained:
             got_size = piece.name == f"{cut.step}{measured}"
-            left_over[piece.name] = rest - {cut.axis} if got_size else rest | {cut.axis}
-        step = replace(step, gained=tuple(replace(g, left_over=bool(left_over[g.name])) for g in step.gained))
-        for piece in gained:
             pieces[piece.name] = piece.box
-            sized[piece.name] = before | {cut.axis} if piece.name == f"{cut.step}{measured}" else before
+            sized[piece.name] = before | {cut.axis} if got_size else before
+            left_over[piece.name] = rest - {cut.axis} if got_size else rest | {cut.axis}
+        step = replace(step, gained=tuple(replace(g, left_over=bool(left_over[g.name])) for g in gained))
         steps.append(step)
     return tuple(steps)
 

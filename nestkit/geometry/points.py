@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from typing import NamedTuple
 
 
@@ -70,6 +71,21 @@ class Rect(NamedTuple):
             and other.right <= self.right
             and other.top <= self.top
         )
+
+    def common(self, other: Rect) -> Rect:
+        """Return what the two boxes share; turned inside out where that is nothing."""
+        return Rect(
+            max(self.left, other.left),
+            max(self.bottom, other.bottom),
+            min(self.right, other.right),
+            min(self.top, other.top),
+        )
+
+
+def around(boxes: Iterable[Rect]) -> Rect:
+    """Return the upright box around one box or more."""
+    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+    return Rect(min(lefts), min(bottoms), max(rights), max(tops))
 
 
 def cos_sin(angle_deg: float) -> tuple[float, float]:

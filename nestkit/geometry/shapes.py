@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from nestkit.geometry.outline import Outline, Vertex
-from nestkit.geometry.points import Point, cos_sin
+from nestkit.geometry.points import Point, Rect, cos_sin
 
 QUARTER_BULGE = math.tan(math.pi / 8)
 """Bulge of a quarter circle."""
@@ -27,6 +27,12 @@ def rectangle(
     """
     corners = [Point(0, 0), Point(width, 0), Point(width, height), Point(0, height)]
     return corners_cut(corners, radius=radius, chamfer=chamfer).moved(*at)
+
+
+def box_outline(box: Rect) -> Outline:
+    """Return the outline of an upright box."""
+    left, bottom, right, top = box
+    return Outline((Vertex(left, bottom), Vertex(right, bottom), Vertex(right, top), Vertex(left, top)))
 
 
 def corners_cut(corners: Sequence[Point], *, radius: float = 0.0, chamfer: float = 0.0) -> Outline:

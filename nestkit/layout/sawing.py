@@ -119,9 +119,14 @@ Setting = tuple[str, int] | None
 
 def settings_of(cuts: Sequence[SawCut], kerf: int) -> list[Setting]:
     """Return what the saw is set to for each cut, None for those along a straight edge."""
+    return [setting for setting, _ in _as_made(cuts, kerf)]
+
+
+def _as_made(cuts: Sequence[SawCut], kerf: int) -> list[tuple[Setting, int]]:
+    """Return for each cut what the saw is set to, and the side of the piece that is measured."""
     opens, shortest = grid_down(max(FENCE_OPENS.values())), grid_up(shortest_at_fence())
     sized: dict[tuple[int | None, int], frozenset[int]] = {(None, 0): frozenset()}
-    found: list[Setting] = []
+    found: list[tuple[Setting, int]] = []
     for index, cut in enumerate(cuts):
         low, high = cut.piece[cut.axis], cut.piece[cut.axis + 2]
         sizes = max(0, cut.at - low), max(0, high - cut.at - kerf)
@@ -129,7 +134,7 @@ def settings_of(cuts: Sequence[SawCut], kerf: int) -> list[Setting]:
         side = measured_side(sizes, cut.keep, opens, trim=cut.trim, sized=cut.axis in before)
         along = cut.piece[3 - cut.axis] - cut.piece[1 - cut.axis]
         held = held_by(sizes[side], along, high - low, opens, shortest)
-        found.append(None if held == "line" else (held, sizes[side]))
+        found.append((None, cut.keep) if held == "line" else ((held, sizes[side]), side))
         sized[index, 0] = sized[index, 1] = before
         # Of a wide piece that loses its left or lower edge, what comes off may be measured.
         if held != "line" or side == 0:
@@ -148,17 +153,11 @@ def remainders(cuts: Sequence[SawCut], kerf: int) -> int:
 
     A side that is the sheet's own counts as measured.
     """
-    opens = grid_down(max(FENCE_OPENS.values()))
     parents = {(c.parent, c.side) for c in cuts}
     left_over: dict[tuple[int | None, int], frozenset[int]] = {(None, 0): frozenset()}
     count = 0
-    for index, (cut, setting) in enumerate(zip(cuts, settings_of(cuts, kerf), strict=True)):
-        low, high = cut.piece[cut.axis], cut.piece[cut.axis + 2]
-        sizes = max(0, cut.at - low), max(0, high - cut.at - kerf)
+    for index, (cut, (_, side)) in enumerate(zip(cuts, _as_made(cuts, kerf), strict=True)):
         before = left_over[cut.parent, cut.side]
-        side = cut.keep
-        if setting is not None and setting[1] != sizes[side]:
-            side = measured_side(sizes, cut.keep, opens, trim=cut.trim, sized=True)
         for half in (0, 1):
             here = before - {cut.axis} if half == side else before | {cut.axis}
             left_over[index, half] = here

@@ -52,6 +52,16 @@ class Panel:
         return self.quantity + self.opposite_hand + self.spare
 
     @property
+    def outlines(self) -> tuple[Outline, ...]:
+        """All closed lines of the part: its own outline, then those of its openings."""
+        return (self.outline, *(opening.outline for opening in self.openings))
+
+    @property
+    def as_drawn(self) -> int:
+        """Copies as drawn, without spares; where one hand serves as the other, those of both."""
+        return self.quantity + (self.opposite_hand if self.either_hand else 0)
+
+    @property
     def either_hand(self) -> bool:
         """Say whether both hands are one part: the opposite one is wanted, and is this part turned over."""
         return self.faces == "alike" and self.opposite_hand > 0

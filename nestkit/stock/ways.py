@@ -7,6 +7,8 @@ from fractions import Fraction
 from typing import Literal
 
 How = Literal["saw", "jigsaw", "router", "laser", "waterjet"]
+MACHINES: tuple[How, ...] = ("router", "laser", "waterjet")
+"""Ways of cutting that leave a part with all its edges, and with the holes that they can make."""
 First = Literal["x", "y", "any"]
 Prefer = Literal["offcut", "few cuts"]
 

@@ -13,7 +13,7 @@ from nestkit.drawing.model import Drawing, Text
 from nestkit.drawing.pen import Anchor, ScalePen
 from nestkit.errors import ToolFault
 from nestkit.geometry.outline import Vertex
-from nestkit.geometry.points import Point, Rect
+from nestkit.geometry.points import Point, Rect, around
 from nestkit.job.model import DxfOptions
 from nestkit.units import MM_PER_INCH, Unit
 
@@ -114,12 +114,7 @@ def extents(drawing: Drawing) -> Rect:
     boxes = [Rect(*m.at, *m.at) if isinstance(m, Text) else m.bounds for m in drawing.marks]
     if not boxes:
         return Rect(0.0, 0.0, drawing.width, drawing.height)
-    return Rect(
-        min(b.left for b in boxes),
-        min(b.bottom for b in boxes),
-        max(b.right for b in boxes),
-        max(b.top for b in boxes),
-    )
+    return around(boxes)
 
 
 class DxfPen:
