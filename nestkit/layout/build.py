@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from nestkit.job.model import Group
-from nestkit.layout.hulls import hull_of
+from nestkit.layout.bounding.hulls import hull_of
 from nestkit.layout.problem import Box, Hull, Problem, Stock
 from nestkit.parts.panel import Panel, allowed_turns
 from nestkit.stock.sheet import Sheet

@@ -82,7 +82,9 @@ def _named(group: Group, built: Built, solved: Solved) -> GroupLayout:
     unplaced = _unplaced(group, built, solved, waiting)
     bounds = Bounds(None, None) if unplaced else solved.bounds
     cost = sum((s.cost for s in sheets), Fraction(0))
-    return GroupLayout(group, built.cost_in, tuple(sheets), unplaced, cost, bounds.sheets, bounds.cost)
+    return GroupLayout(
+        group, built.cost_in, tuple(sheets), unplaced, cost, bounds.sheets, bounds.cost, solved.engine
+    )
 
 
 def _part(placed: Placed, copy: Copy, built: Built) -> PlacedPart:

@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from nestkit.layout.bounds import Bounds, bounds_of, holds_for_all
-from nestkit.layout.efforts import Effort
+from nestkit.layout.efforts import ALONE, Effort
 from nestkit.layout.events import Progress
 from nestkit.layout.problem import Layout, Problem
+from nestkit.layout.rects.engine.twin import can_compile, compiled, plain
 from nestkit.layout.rects.finish import finished
-from nestkit.layout.rects.refill import one_size, sheets_at_most
+from nestkit.layout.rects.search import can_run_compiled
 from nestkit.layout.rects.space import score_of
 from nestkit.layout.solvers import SOLVERS, Turn
-from nestkit.layout.stop import AnyOf, Asked, NoGain, Reached, Rounds, Score, Stop
+from nestkit.layout.stop import AnyOf, Kept, NoGain, Reached, Rounds, Score, Stop
 
 PACKED_AT_MOST = 500
 """The packing library takes too long for more parts than this."""
@@ -22,11 +24,12 @@ PACKED_AT_MOST = 500
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """The best layout of a problem, its bounds, and whether the user ended the search."""
+    """The best layout of a problem, its bounds, whether the user ended the search, what it ran on."""
 
     layout: Layout
     bounds: Bounds
     stopped: bool
+    engine: Literal["plain", "compiled"] = "plain"
 
 
 class _Telling:
@@ -65,7 +68,7 @@ def solve(
     """
     bounds = bounds_of(problem)
     reach = bounds if holds_for_all(problem) else bounds_of(problem, boxes_only=True)
-    asked = Asked(stop or (lambda: False))
+    asked = Kept(lambda score: stop is not None and stop())
     always: list[Stop] = [asked]
     if on_event is not None:
         always.append(_Telling(on_event, group, bounds))
@@ -77,34 +80,48 @@ def solve(
     if not problem.stocks or not any(best.left_over):
         return Solved(best, bounds, asked.answered)
     for turn in SOLVERS:
-        if not turn.search and turn.solver.supports(problem) and turn.solver.name != "packed":
+        if turn.rounds and turn.solver.supports(problem) and turn.solver.name != "packed":
             # One try each comes before anyone is asked: a user who stops at once still gets a layout.
             once = AnyOf(*ends, Rounds(1))
             best = _better(problem, best, turn.solver(problem, seed=seed, stop=once, start=best))
+    alone = not can_compile()
     for turn in SOLVERS:
-        if not asked.answered and _wanted(turn, problem, best):
-            rules: list[Stop] = [*always, Rounds(effort.rounds if turn.search else turn.rounds)]
-            if turn.search:
+        if not asked.answered and _wanted(turn, problem):
+            rounds = turn.rounds or effort.rounds * (ALONE if alone and effort.deep else 1)
+            rules: list[Stop] = [*always, Rounds(rounds)]
+            if turn.rounds is None:
                 rules.append(NoGain(effort.no_gain))
             found = turn.solver(problem, seed=seed, stop=AnyOf(*rules), start=best)
             best = _better(problem, best, found)
+    form = plain()
+    if (
+        effort.deep
+        and not alone
+        and can_run_compiled(problem)
+        and not AnyOf(*always)(score_of(problem, best))
+    ):
+        from nestkit.layout.rects.deep import searched
+
+        form = compiled()
+        best = searched(
+            problem,
+            best,
+            seed=seed,
+            stop=AnyOf(*always),
+            ended=lambda: asked(score_of(problem, best)),
+            rounds=effort.deep,
+        )
     tidy = 0 if asked.answered else effort.tidy
-    return Solved(finished(problem, best, seed=seed, tries=tidy), bounds, asked.answered)
+    layout = finished(problem, best, seed=seed, tries=tidy, form=form)
+    return Solved(layout, bounds, asked.answered, form.name)
 
 
 def _better(problem: Problem, one: Layout, two: Layout) -> Layout:
     return two if score_of(problem, two) < score_of(problem, one) else one
 
 
-def _wanted(turn: Turn, problem: Problem, best: Layout) -> bool:
-    """Say whether a solver has its turn: it can, and the one that suits better has not had it."""
-    name = turn.solver.name
-    if not turn.solver.supports(problem):
+def _wanted(turn: Turn, problem: Problem) -> bool:
+    """Say whether a solver has its turn."""
+    if turn.solver.name == "packed" and sum(b.quantity for b in problem.boxes) > PACKED_AT_MOST:
         return False
-    if name == "packed":
-        return sum(b.quantity for b in problem.boxes) <= PACKED_AT_MOST
-    if turn.search:
-        # One size that never runs out: emptying sheets is the stronger search.
-        plain = one_size(problem) and not any(best.left_over) and len(best.sheets) <= sheets_at_most(problem)
-        return plain if name == "refill" else not plain
-    return True
+    return turn.solver.supports(problem)

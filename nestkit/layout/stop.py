@@ -56,16 +56,16 @@ class Reached:
         return left == 0 and cost <= self._cost and sheets <= self._sheets
 
 
-class Asked:
-    """Stops when the user asked for it, and remembers that."""
+class Kept:
+    """Passes a rule's answer on, and remembers whether it was ever True."""
 
-    def __init__(self, asked: Callable[[], bool]) -> None:
-        self._asked = asked
+    def __init__(self, rule: Stop) -> None:
+        self._rule = rule
         self.answered = False
 
     def __call__(self, score: Score) -> bool:
         """Say whether to stop, given the best score so far."""
-        self.answered = self.answered or self._asked()
+        self.answered = self.answered or self._rule(score)
         return self.answered
 
 

@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 
 from nestkit.geometry.outline import Outline, Vertex
 from nestkit.geometry.shapes import disc, rectangle
+from nestkit.layout.bounding.hulls import hull_of
+from nestkit.layout.bounding.view import distance_along
 from nestkit.layout.bounds import bounds_of
 from nestkit.layout.build import problem_of
-from nestkit.layout.hulls import hull_of
 from nestkit.layout.problem import Box, Problem, Stock
-from nestkit.layout.view import distance_along
 from nestkit.parts.holes import Opening
 from tests.layout.made import MM, group, panel, sheet
 from tests.layout.oracle import least_cost_free, least_cost_sawn, small_problem
@@ -168,3 +168,20 @@ def test_an_opening_that_could_hold_a_part_is_not_counted_as_filled():
     hull = hull_of(frame, 40)
     assert abs(hull.area / MM**2 - 3600) < 0.01
     assert hull.cores == ()
+
+
+def test_a_cheap_set_of_sheets_may_be_more_of_them():
+    """Four small sheets for 2 each are cheaper than a large one for 9, which alone would hold all parts."""
+    made = problem([Box(5, 5, 4, ((0,),) * 2)], [stock(10, 10, 9), stock(5, 5, 2)])
+    found = bounds_of(made)
+    assert (found.cost.value, found.sheets.value, found.fewest) == (8, 1, 4)
+    assert found.reached_by(Fraction(8), 4)
+    assert not found.reached_by(Fraction(8), 5)
+    assert not found.reached_by(Fraction(9), 1)
+
+
+def test_bounds_of_one_size_are_reached_by_their_number_of_sheets():
+    """With one price the fewest sheets at the least cost are the fewest sheets."""
+    found = bounds_of(problem([Box(6, 6, 9, ((0, 90),))], [stock(10, 10, 5)]))
+    assert (found.cost.value, found.fewest) == (45, 9)
+    assert found.reached_by(Fraction(45), 9)

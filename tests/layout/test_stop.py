@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from nestkit.layout.stop import AnyOf, Asked, NoGain, Reached, Rounds
+from nestkit.layout.stop import AnyOf, Kept, NoGain, Reached, Rounds
 
 SCORE = (0, Fraction(5), 2)
 
@@ -43,10 +43,10 @@ def test_reached_wants_all_parts_the_cost_and_the_sheets():
     assert not rule((0, Fraction(5), 3))
 
 
-def test_asked_remembers_the_answer():
+def test_a_kept_answer_stays():
     """Once the user said stop it stays so."""
     answers = iter([False, True, False])
-    rule = Asked(lambda: next(answers))
+    rule = Kept(lambda score: next(answers))
     assert [rule(SCORE) for _ in range(3)] == [False, True, True]
     assert rule.answered
 

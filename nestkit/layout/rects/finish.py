@@ -5,28 +5,31 @@ from __future__ import annotations
 from random import Random
 
 from nestkit.layout.problem import Layout, Problem, SheetLayout
+from nestkit.layout.rects.engine.twin import Form
 from nestkit.layout.rects.few_cuts import with_few_cuts
 from nestkit.layout.rects.filling import Filling, fill, in_order, sort_keys
+from nestkit.layout.rects.last_sheet import gathered
 from nestkit.layout.rects.room import RULES
+from nestkit.layout.rects.search import too_slow_in_plain
 from nestkit.layout.rects.space import Laid, Space, space_of
 
 MANY = 250
 
 
-def finished(problem: Problem, layout: Layout, *, seed: int, tries: int) -> Layout:
+def finished(problem: Problem, layout: Layout, *, seed: int, tries: int, form: Form) -> Layout:
     """Return a layout with extras laid where they change neither cost nor sheets, and made tidy.
 
     ``tries`` is the effort to bring the rest of the emptiest sheet together, or to save saw cuts, as the
-    problem prefers. ``left_over`` keeps
-    counting the needed parts only.
+    problem prefers, in this form of the engine. ``left_over`` keeps counting the needed parts only.
     """
     space = space_of(problem)
     rng = Random(seed)
     sheets = [(s.stock, space.laid(s)) for s in layout.sheets]
     if any(problem.extra):
         sheets = _with_extras(space, sheets, rng, tries)
-    if tries and sheets and problem.prefer == "offcut":
-        sheets = _gathered(space, sheets, rng, tries)
+    slow = form.name == "plain" and too_slow_in_plain(problem, layout)
+    if tries and sheets and not slow and problem.prefer == "offcut":
+        sheets = gathered(problem, sheets, form=form, seed=seed, probes=tries)
     if tries and problem.edge_to_edge and problem.prefer == "few cuts" and problem.depth >= 2:
         sheets = [(stock, with_few_cuts(space, stock, on, rng, tries)) for stock, on in sheets]
     laid = tuple(space.sheet(stock, tidied(space, stock, on)) for stock, on in sheets)
@@ -57,41 +60,6 @@ def _with_extras(space: Space, sheets: Sheets, rng: Random, tries: int) -> Sheet
                 waiting, fillings[i] = rest, fresh
                 old = fresh
     return [(f.stock, f.laid) for f in fillings]
-
-
-def _gathered(space: Space, sheets: Sheets, rng: Random, tries: int) -> Sheets:
-    """Lay the emptiest sheet anew so that one strip over a whole side stays free, as wide as can be."""
-    fills = [sum(space.area[b] for b, _ in laid) / space.sheet_area[stock] for stock, laid in sheets]
-    last = min(range(len(sheets)), key=lambda i: (fills[i], i))
-    stock, laid = sheets[last]
-    best = _strip(space, stock, laid)
-    keys = sort_keys(space)
-    boxes = [b for b, _ in laid]
-    width, height = space.extent[stock]
-    for attempt in range(tries):
-        across = attempt % 2
-        whole = (width, height)[across]
-        # A strip a little wider than the best so far is what the parts must leave.
-        wanted = best // (width, height)[1 - across] + 1 + (whole // 40) * (attempt // 2 % 3)
-        if wanted >= whole:
-            continue
-        fresh = Filling(space, stock)
-        fresh.room = [(0, 0, width - wanted, height) if across == 0 else (0, 0, width, height - wanted)]
-        noise = 0.0 if attempt < 4 else 0.3 * rng.random()
-        order = in_order(boxes, keys[attempt // 2 % len(keys)], noise, rng)
-        if fill([fresh], order, rng.choice((0, 2 + (1 - across))), spread=False) == []:
-            free = _strip(space, stock, fresh.laid)
-            if free > best:
-                best, sheets[last] = free, (stock, fresh.laid)
-    return sheets
-
-
-def _strip(space: Space, stock: int, laid: Laid) -> int:
-    """Return the area of the larger strip that is free over a whole side."""
-    width, height = space.extent[stock]
-    right = max((x + w for _, (x, _, w, _, _) in laid), default=0)
-    top = max((y + h for _, (_, y, _, h, _) in laid), default=0)
-    return max((width - right) * height, (height - top) * width)
 
 
 def tidied(space: Space, stock: int, laid: Laid) -> Laid:

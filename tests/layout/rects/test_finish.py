@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 
 from nestkit.layout.problem import Box, Problem, Stock
+from nestkit.layout.rects.engine.twin import plain
 from nestkit.layout.rects.few_cuts import cuts_of, with_few_cuts
 from nestkit.layout.rects.finish import finished, tidied
 from nestkit.layout.rects.greedy import Greedy
@@ -27,12 +28,12 @@ def problem(edge_to_edge: bool, prefer: str = "offcut") -> Problem:
 @pytest.mark.parametrize("edge_to_edge", [False, True])
 @pytest.mark.parametrize("prefer", ["offcut", "few cuts"])
 def test_the_finish_keeps_what_is_laid(edge_to_edge, prefer):
-    """The same parts lie on as many sheets at the same cost, and every rule still holds."""
+    """The same parts lie on no more sheets at no more cost, and every rule still holds."""
     made = problem(edge_to_edge, prefer)
     layout = Greedy()(made, seed=1, stop=Rounds(3))
-    done = finished(made, layout, seed=1, tries=12)
+    done = finished(made, layout, seed=1, tries=12, form=plain())
     check_layout(made, done)
-    assert score_of(made, done) == score_of(made, layout)
+    assert score_of(made, done) <= score_of(made, layout)
     areas = [sum(made.boxes[p.box].width * made.boxes[p.box].height for p in s.placed) for s in done.sheets]
     assert areas == sorted(areas, reverse=True)
 

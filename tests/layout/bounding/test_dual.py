@@ -7,7 +7,7 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nestkit.layout.dual import measures
+from nestkit.layout.bounding.dual import measures
 
 
 @given(st.integers(1, 60).flatmap(lambda w: st.tuples(st.just(w), st.lists(st.integers(1, w), max_size=8))))

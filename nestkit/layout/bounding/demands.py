@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import isqrt
 
-from nestkit.layout.covering import Demand
-from nestkit.layout.dual import Measure, measures
-from nestkit.layout.view import View, Way
+from nestkit.layout.bounding.covering import Demand
+from nestkit.layout.bounding.dual import Measure, measures
+from nestkit.layout.bounding.view import View, Way
 
 SCALE = 10**9
 AREA_WHY = "the parts with the gaps between them fill {:.2f} sheets"
-MIXED = 8
+PAIRED, MIXED = 7, 8
 """Of so many measures each is paired with each other."""
+MANY = 60_000
+"""With many sizes fewer measures are tried, so that all of them together are looked at about this often."""
 BLOCK_WHY = "large parts block more room than they fill: counted so, they take {:.2f} sheets"
 CLIQUE_WHY = "{} parts are so large that no two of them fit on one sheet"
 
@@ -32,8 +35,10 @@ def demands_of(view: View) -> list[Demand]:
             gives = tuple(areas[s] if s in only else 0 for s in stocks)
             demands.append(Demand(need, gives, "some parts fit on few of the sheets only"))
     demands.append(_clique(view))
+    choices = _choices(view)
+    tables = [_tables(view, choices, axis) for axis in (0, 1)]
     for worth in _worths(view):
-        demands += _blocked(view, worth)
+        demands += _blocked(view, choices, tables, worth)
     return demands
 
 
@@ -96,39 +101,46 @@ def _choices(view: View) -> _Choices:
     return _Choices(tuple(index), tuple(rows))
 
 
-def _blocked(view: View, worth: tuple[int, ...]) -> list[Demand]:
-    """Return the strongest demands by products of a measure of width and one of height."""
-    choices = _choices(view)
-    tables = []
-    for axis in (0, 1):
-        room = max((r[axis] for r in view.rooms), default=0)
-        functions = measures([way[axis] for way, _ in choices.sizes], room)
-        tables.append([_table(choices, f, axis) for f in functions])
-    across, up = tables
+def _few(choices: _Choices, most: int) -> int:
+    """Return how many of the best measures are paired: the more sizes there are, the fewer."""
+    return max(2, min(most, isqrt(MANY // max(1, len(choices.sizes)))))
 
-    def mass(i: int, j: int) -> list[int]:
-        return [a * b // SCALE for a, b in zip(across[i], up[j], strict=True)]
+
+def _tables(view: View, choices: _Choices, axis: int) -> list[list[int]]:
+    """Return each measure of width or height, of every size, in parts of SCALE."""
+    room = max((r[axis] for r in view.rooms), default=0)
+    most = max(3, min(24, MANY // max(1, 4 * len(choices.sizes))))
+    functions = measures([way[axis] for way, _ in choices.sizes], room, most)
+    return [_table(choices, f, axis) for f in functions]
+
+
+def _blocked(
+    view: View, choices: _Choices, tables: Sequence[Sequence[list[int]]], worth: tuple[int, ...]
+) -> list[Demand]:
+    """Return the strongest demands by products of a measure of width and one of height."""
+    across, up = tables
+    turning = any(len(row) > 1 for row in choices.rows)
+    rows = _rows(choices, worth)
 
     def need(i: int, j: int) -> int:
-        return _need(choices, view.quantity, worth, mass(i, j))
+        return _need(rows, view.quantity, [a * b // SCALE for a, b in zip(across[i], up[j], strict=True)])
 
     # The plain measure leads both lists.
     found = {(i, 0): need(i, 0) for i in range(len(across))} | {(0, j): need(0, j) for j in range(len(up))}
-    best_i = sorted(range(len(across)), key=lambda i: (-found[i, 0], i))[:7]
-    best_j = sorted(range(len(up)), key=lambda j: (-found[0, j], j))[:7]
+    few = _few(choices, PAIRED)
+    best_i = sorted(range(len(across)), key=lambda i: (-found[i, 0], i))[:few]
+    best_j = sorted(range(len(up)), key=lambda j: (-found[0, j], j))[:few]
     for i in best_i:
         for j in best_j:
             if (i, j) not in found:
                 found[i, j] = need(i, j)
-    values = sorted(found.values(), reverse=True)[:3]
-    if any(len(row) > 1 for row in choices.rows):
-        values = sorted([*values, *_mixed(view, choices, worth, tables)], reverse=True)[:3]
-    return [Demand(value, worth, BLOCK_WHY) for value in values]
+    values = list(found.values())
+    if turning:
+        values += _mixed(view, rows, tables, _few(choices, MIXED))
+    return [Demand(value, worth, BLOCK_WHY) for value in sorted(values, reverse=True)[:3]]
 
 
-def _mixed(
-    view: View, choices: _Choices, worth: tuple[int, ...], tables: Sequence[Sequence[list[int]]]
-) -> list[int]:
+def _mixed(view: View, rows: _Rows, tables: Sequence[Sequence[list[int]]], few: int) -> list[int]:
     """Return what is needed by the mean of two products, one the other's with its axes exchanged.
 
     Half of one measure of area and half of another are a measure again. Where a sheet is square a part
@@ -140,10 +152,10 @@ def _mixed(
     def need(i: int, j: int) -> int:
         a, b, c, d = across[i], up[j], across[j], up[i]
         mean = [(p * q + r * t) // (2 * SCALE) for p, q, r, t in zip(a, b, c, d, strict=True)]
-        return _need(choices, view.quantity, worth, mean)
+        return _need(rows, view.quantity, mean)
 
     found = {(i, 0): need(i, 0) for i in range(count)}
-    best = sorted(range(count), key=lambda i: (-found[i, 0], i))[:MIXED]
+    best = sorted(range(count), key=lambda i: (-found[i, 0], i))[:few]
     for i in best:
         for j in best:
             if j <= i and (i, j) not in found:
@@ -153,23 +165,42 @@ def _mixed(
 
 def _table(choices: _Choices, measure: Measure, axis: int) -> list[int]:
     """Return a measure of every size, in parts of SCALE, rounded down."""
+    known: dict[tuple[int, int], int] = {}
     found = []
     for way, room in choices.sizes:
-        top, bottom = measure(way[axis], room[axis])
-        found.append(top * SCALE // bottom)
+        key = way[axis], room[axis]
+        if key not in known:
+            top, bottom = measure(*key)
+            known[key] = top * SCALE // bottom
+        found.append(known[key])
     return found
 
 
-def _need(choices: _Choices, quantity: tuple[int, ...], worth: tuple[int, ...], mass: list[int]) -> int:
+_Rows = list[list[tuple[int, tuple[int, ...]]]]
+"""For each part its alternatives: what a full sheet counts for there, and sizes surely filled."""
+
+
+def _rows(choices: _Choices, worth: tuple[int, ...]) -> _Rows:
+    """Return the alternatives of each part, of equal ones that with the least worth."""
+    found = []
+    for row in choices.rows:
+        least: dict[tuple[int, ...], int] = {}
+        for s, sizes in row:
+            least[sizes] = min(worth[s], least.get(sizes, worth[s]))
+        found.append([(w, sizes) for sizes, w in least.items()])
+    return found
+
+
+def _need(rows: _Rows, quantity: tuple[int, ...], mass: list[int]) -> int:
     """Return what all parts need of a measure of area, each in the stock and turn where it needs least.
 
     ``mass`` is the measure of each size, in parts of SCALE of a sheet.
     """
     total = 0
-    for row, count in zip(choices.rows, quantity, strict=True):
+    for row, count in zip(rows, quantity, strict=True):
         least = -1
-        for s, sizes in row:
-            most = max([mass[i] for i in sizes], default=0) * worth[s]
+        for worth, sizes in row:
+            most = worth * (mass[sizes[0]] if len(sizes) == 1 else max([mass[i] for i in sizes], default=0))
             if least < 0 or most < least:
                 least = most
         total += max(0, least) // SCALE * count

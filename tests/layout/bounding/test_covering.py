@@ -8,7 +8,7 @@ from itertools import product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nestkit.layout.covering import Demand, cheapest
+from nestkit.layout.bounding.covering import Demand, cheapest, cheapest_sheets
 
 
 def by_trying(demands, costs, counts):
@@ -32,12 +32,23 @@ def test_the_cheapest_sheets_are_found(data):
         Demand(data.draw(st.integers(0, 16)), tuple(data.draw(st.integers(2, 9)) for _ in range(kinds)), "")
         for _ in range(data.draw(st.integers(1, 3)))
     ]
-    assert cheapest(demands, costs, counts) == by_trying(demands, costs, counts)
+    found = cheapest_sheets(demands, costs, counts)
+    assert (found and found.cost) == by_trying(demands, costs, counts)
+    if found is not None:
+        assert found.sheets is not None
+        assert sum(n * c for n, c in zip(found.sheets, costs, strict=True)) == found.cost
+        assert all(k is None or n <= k for n, k in zip(found.sheets, counts, strict=True))
+        assert all(sum(n * g for n, g in zip(found.sheets, d.gives, strict=True)) >= d.need for d in demands)
+
+
+def test_a_demand_says_how_many_sheets_are_too_few():
+    """For 20 of what a sheet gives 7 of two are too few, for 21 two, for 22 three."""
+    assert [Demand(need, (5, 7), "").exceeded() for need in (20, 21, 22)] == [2, 2, 3]
 
 
 def test_a_search_cut_short_still_gives_a_bound(monkeypatch):
     """With no room to search, the answer is not above the true least cost."""
-    monkeypatch.setattr("nestkit.layout.covering.NODES", 2)
+    monkeypatch.setattr("nestkit.layout.bounding.covering.NODES", 2)
     demands = [Demand(997, (100, 41, 17), "")]
     found = cheapest(demands, [Fraction(100), Fraction(40), Fraction(16)], [None, None, None])
     assert Fraction(900) < found <= 997

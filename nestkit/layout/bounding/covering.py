@@ -24,6 +24,19 @@ class Demand:
         most = max(self.gives, default=0)
         return self.need / most if most else float("inf")
 
+    def exceeded(self) -> int:
+        """Return the greatest whole number of the most giving of sheets that do not suffice."""
+        most = max(self.gives, default=0)
+        return -(-self.need // most) - 1 if most else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Covered:
+    """The least cost, and the sheets of each stock that cost it; without these, a bound below it."""
+
+    cost: Fraction
+    sheets: tuple[int, ...] | None
+
 
 def cheapest(demands: list[Demand], costs: list[Fraction], counts: list[int | None]) -> Fraction | None:
     """Return the least cost of whole numbers of sheets that meet every demand, or a bound below it.
@@ -31,6 +44,12 @@ def cheapest(demands: list[Demand], costs: list[Fraction], counts: list[int | No
     None where the sheets that there are do not suffice. Exact unless the search grows too large; then
     the value returned is still one that nothing can beat.
     """
+    found = cheapest_sheets(demands, costs, counts)
+    return None if found is None else found.cost
+
+
+def cheapest_sheets(demands: list[Demand], costs: list[Fraction], counts: list[int | None]) -> Covered | None:
+    """Return the cheapest whole numbers of sheets that meet every demand; see :func:`cheapest`."""
     scale = lcm(*(c.denominator for c in costs)) if costs else 1
     prices = [int(c * scale) for c in costs]
     grain = gcd(*prices) or 1
@@ -66,14 +85,16 @@ def cheapest(demands: list[Demand], costs: list[Fraction], counts: list[int | No
     first = bound(0, start)
     if first is None:
         return None
-    heap = [(-(-first // grain) * grain, 0, 0, start, 0)]
+    nothing: tuple[int, ...] = ()
+    heap = [(-(-first // grain) * grain, 0, 0, start, 0, nothing)]
     serial = 0
     for _ in range(NODES):
         if not heap:
             return None
-        low, _, j, needs, paid = heapq.heappop(heap)
+        low, _, j, needs, paid, taken = heapq.heappop(heap)
         if all(n <= 0 for n in needs) or j == len(order):
-            return Fraction(low, scale)
+            by_stock = dict(zip(order, taken, strict=False))
+            return Covered(Fraction(low, scale), tuple(by_stock.get(s, 0) for s in range(len(costs))))
         s = order[j]
         wanted = max(
             (-(-n // d.gives[s]) for n, d in zip(needs, demands, strict=True) if n > 0 and d.gives[s]),
@@ -87,5 +108,5 @@ def cheapest(demands: list[Demand], costs: list[Fraction], counts: list[int | No
                 serial -= 1
                 total = paid + n * prices[s]
                 low_here = max(low, -(-(total + more) // grain) * grain)
-                heapq.heappush(heap, (low_here, serial, j + 1, rest, total))
-    return Fraction(heap[0][0], scale) if heap else None
+                heapq.heappush(heap, (low_here, serial, j + 1, rest, total, (*taken, n)))
+    return Covered(Fraction(heap[0][0], scale), None) if heap else None

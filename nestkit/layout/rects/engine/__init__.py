@@ -1,0 +1,1 @@
+"""The search engine for rectangles: one source, run as plain Python or compiled."""
