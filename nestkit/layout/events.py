@@ -22,9 +22,13 @@ class Progress:
     least_cost: Fraction
     why: str
     round: int
+    preparing: bool = False
+    """The fast search is being compiled, which is done once on a computer."""
 
     def sentence(self) -> str:
         """Return the state in a sentence: ``3 sheets so far; no layout needs fewer than 2``."""
+        if self.preparing:
+            return "preparing the fast search, once on this computer: about half a minute"
         noun = "sheet" if self.sheets == 1 else "sheets"
         start = f"{self.sheets} {noun} so far"
         if self.left_over:

@@ -11,7 +11,7 @@ from nestkit.layout.bounds import Bounds, bounds_of, holds_for_all
 from nestkit.layout.efforts import ALONE, Effort
 from nestkit.layout.events import Progress
 from nestkit.layout.problem import Layout, Problem
-from nestkit.layout.rects.engine.twin import can_compile, compiled, plain
+from nestkit.layout.rects.engine.twin import can_compile, compiled, is_kept, plain
 from nestkit.layout.rects.finish import finished
 from nestkit.layout.rects.search import can_run_compiled
 from nestkit.layout.rects.space import score_of
@@ -30,6 +30,18 @@ class Solved:
     bounds: Bounds
     stopped: bool
     engine: Literal["plain", "compiled"] = "plain"
+
+
+class Met:
+    """Stops once all parts are placed and the bounds are met."""
+
+    def __init__(self, bounds: Bounds) -> None:
+        self._bounds = bounds
+
+    def __call__(self, score: Score) -> bool:
+        """Say whether to stop, given the best score so far."""
+        left, cost, sheets = score
+        return left == 0 and self._bounds.reached_by(cost, sheets)
 
 
 class _Telling:
@@ -100,17 +112,30 @@ def solve(
         and can_run_compiled(problem)
         and not AnyOf(*always)(score_of(problem, best))
     ):
+        from nestkit.layout.bounding import form as pricing
+        from nestkit.layout.bounding.stronger import stronger
         from nestkit.layout.rects.deep import searched
 
-        form = compiled()
-        best = searched(
-            problem,
-            best,
-            seed=seed,
-            stop=AnyOf(*always),
-            ended=lambda: asked(score_of(problem, best)),
-            rounds=effort.deep,
-        )
+        if on_event is not None and not is_kept():
+            left, cost, sheets = score_of(problem, best)
+            zero = Fraction(0)
+            on_event(Progress(group, sheets, cost, left, zero, zero, "", 0, preparing=True))
+        form, priced = compiled(), pricing.compiled()
+        bounds = stronger(problem, bounds, best, form=priced)
+        if holds_for_all(problem):
+            reach = bounds
+        else:
+            reach = stronger(problem, reach, best, form=priced, boxes_only=True)
+        always = [rule for rule in always if rule not in ends] + [Met(reach)]
+        if not reach.reached_by(best.cost(problem), len(best.sheets)):
+            best = searched(
+                problem,
+                best,
+                seed=seed,
+                stop=AnyOf(*always),
+                ended=lambda: asked(score_of(problem, best)),
+                rounds=effort.deep,
+            )
     tidy = 0 if asked.answered else effort.tidy
     layout = finished(problem, best, seed=seed, tries=tidy, form=form)
     return Solved(layout, bounds, asked.answered, form.name)

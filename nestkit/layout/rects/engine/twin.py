@@ -108,6 +108,15 @@ def compiled() -> Form:
     return Form("compiled", lambda n: numpy.zeros(n, numpy.int64), made)
 
 
+def is_kept() -> bool:
+    """Say whether compiled code is there from an earlier run, so that nothing has to be compiled."""
+    import numba
+    import numpy
+
+    folder = cache_folder(numba.__version__, numpy.__version__)
+    return folder is not None and any(folder.rglob("*.nbi"))
+
+
 def cache_folder(*versions: str) -> Path | None:
     """Return the folder for compiled code, made if need be; None where none is safe."""
     source = hashlib.sha256()

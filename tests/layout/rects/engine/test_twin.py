@@ -5,10 +5,12 @@ from __future__ import annotations
 import os
 import random
 import sys
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
+from nestkit.layout.events import Progress
 from nestkit.layout.problem import Box, Problem, Stock
 from nestkit.layout.rects.engine import twin
 from nestkit.layout.rects.engine.arrays import ACCEPTED, MOVES
@@ -111,6 +113,19 @@ def test_without_a_cache_folder_nothing_is_kept(tmp_path, monkeypatch):
     tmp_path.chmod(0o500)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "none"))
     assert twin.cache_folder("1") is None
+
+
+def test_preparing_is_told_only_where_nothing_is_kept(tmp_path, monkeypatch):
+    """A first run says that it compiles; once something is kept it does not."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    monkeypatch.setenv("LOCALAPPDATA", str(tmp_path))
+    monkeypatch.setattr(twin.sys, "platform", "linux")
+    assert not twin.is_kept()
+    (next((tmp_path / "nestkit").iterdir()) / "moves.nbi").write_bytes(b"")
+    assert twin.is_kept()
+    event = Progress(0, 3, Fraction(7), 0, Fraction(2), Fraction(5), "", 0, preparing=True)
+    assert "once" in event.sentence()
+    assert "3 sheets" in replace(event, preparing=False).sentence()
 
 
 def test_a_file_in_the_place_of_the_cache_is_no_cache(tmp_path, monkeypatch):
