@@ -12,20 +12,19 @@ class Effort:
     """Most rounds of the search in plain Python, and rounds in a row without gain that end it.
 
     ``tidy`` are the tries to bring the rest of a sheet together. ``deep`` are the rounds of the compiled
-    search, which has its turn where the bound is not met; it runs ``lanes`` times, each from another seed.
+    search, which has its turn where the bound is not met.
     """
 
     rounds: int
     no_gain: int
     tidy: int
     deep: int = 0
-    lanes: int = 1
 
 
 EFFORTS = {
     "quick": Effort(20, 20, 6),
     "normal": Effort(60, 60, 12, deep=50),
-    "thorough": Effort(200, 100, 40, deep=300, lanes=4),
+    "thorough": Effort(200, 100, 40, deep=600),
 }
 ALONE = 4
 """How many times more rounds plain Python gets where the deep search cannot be compiled."""
