@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
@@ -32,36 +32,30 @@ class Solved:
     engine: Literal["plain", "compiled"] = "plain"
 
 
-class Met:
-    """Stops once all parts are placed and the bounds are met."""
-
-    def __init__(self, bounds: Bounds) -> None:
-        self._bounds = bounds
-
-    def __call__(self, score: Score) -> bool:
-        """Say whether to stop, given the best score so far."""
-        left, cost, sheets = score
-        return left == 0 and self._bounds.reached_by(cost, sheets)
-
-
 class _Telling:
     """A stop rule that never stops, but tells of each round."""
 
     def __init__(self, on_event: Callable[[Progress], None], group: int, bounds: Bounds) -> None:
         self._on_event, self._group = on_event, group
-        least = bounds.sheets, bounds.cost
-        self._least = tuple(b.value if b else Fraction(0) for b in least)
+        self._least_sheets = bounds.sheets.value if bounds.sheets else Fraction(0)
+        self._least_cost = bounds.cost.value if bounds.cost else Fraction(0)
         self._why = bounds.sheets.why if bounds.sheets else "not all parts can be placed"
         self._round = 0
 
     def __call__(self, score: Score) -> bool:
         self._round += 1
-        left, cost, sheets = score
-        least_sheets, least_cost = self._least
-        self._on_event(
-            Progress(self._group, sheets, cost, left, least_sheets, least_cost, self._why, self._round)
-        )
+        self._on_event(self._event(score))
         return False
+
+    def preparing(self, score: Score) -> None:
+        """Tell that the fast search is being compiled."""
+        self._on_event(replace(self._event(score), preparing=True))
+
+    def _event(self, score: Score) -> Progress:
+        left, cost, sheets = score
+        return Progress(
+            self._group, sheets, cost, left, self._least_sheets, self._least_cost, self._why, self._round
+        )
 
 
 def solve(
@@ -81,64 +75,65 @@ def solve(
     bounds = bounds_of(problem)
     reach = bounds if holds_for_all(problem) else bounds_of(problem, boxes_only=True)
     asked = Kept(lambda score: stop is not None and stop())
-    always: list[Stop] = [asked]
-    if on_event is not None:
-        always.append(_Telling(on_event, group, bounds))
-    ends: list[Stop] = []
-    if reach.sheets is not None and reach.cost is not None:
-        ends.append(Reached(reach.cost.value, int(reach.sheets.value)))
-    always += ends
+    telling = None if on_event is None else _Telling(on_event, group, bounds)
+    heard: list[Stop] = [asked] if telling is None else [asked, telling]
     best = Layout((), tuple(b.quantity for b in problem.boxes))
     if not problem.stocks or not any(best.left_over):
         return Solved(best, bounds, asked.answered)
     for turn in SOLVERS:
         if turn.rounds and turn.solver.supports(problem) and turn.solver.name != "packed":
             # One try each comes before anyone is asked: a user who stops at once still gets a layout.
-            once = AnyOf(*ends, Rounds(1))
+            once = AnyOf(*_met(reach), Rounds(1))
             best = _better(problem, best, turn.solver(problem, seed=seed, stop=once, start=best))
-    alone = not can_compile()
+    compiles = effort.deep > 0 and can_compile()
+    plain_rounds = effort.rounds if compiles or not effort.deep else effort.rounds * ALONE
     for turn in SOLVERS:
         if not asked.answered and _wanted(turn, problem):
-            rounds = turn.rounds or effort.rounds * (ALONE if alone and effort.deep else 1)
-            rules: list[Stop] = [*always, Rounds(rounds)]
+            rules: list[Stop] = [*heard, *_met(reach), Rounds(turn.rounds or plain_rounds)]
             if turn.rounds is None:
                 rules.append(NoGain(effort.no_gain))
             found = turn.solver(problem, seed=seed, stop=AnyOf(*rules), start=best)
             best = _better(problem, best, found)
     form = plain()
-    if (
-        effort.deep
-        and not alone
-        and can_run_compiled(problem)
-        and not AnyOf(*always)(score_of(problem, best))
-    ):
-        from nestkit.layout.bounding import form as pricing
-        from nestkit.layout.bounding.stronger import stronger
-        from nestkit.layout.rects.deep import searched
-
-        if on_event is not None and not is_kept():
-            left, cost, sheets = score_of(problem, best)
-            zero = Fraction(0)
-            on_event(Progress(group, sheets, cost, left, zero, zero, "", 0, preparing=True))
-        form, priced = compiled(), pricing.compiled()
-        bounds = stronger(problem, bounds, best, form=priced)
-        if holds_for_all(problem):
-            reach = bounds
-        else:
-            reach = stronger(problem, reach, best, form=priced, boxes_only=True)
-        always = [rule for rule in always if rule not in ends] + [Met(reach)]
-        if not reach.reached_by(best.cost(problem), len(best.sheets)):
-            best = searched(
-                problem,
-                best,
-                seed=seed,
-                stop=AnyOf(*always),
-                ended=lambda: asked(score_of(problem, best)),
-                rounds=effort.deep,
-            )
+    score = score_of(problem, best)
+    if compiles and can_run_compiled(problem) and not AnyOf(*heard, *_met(reach))(score):
+        if telling is not None and not is_kept():
+            telling.preparing(score)
+        form = compiled()
+        bounds, reach = _raised(problem, bounds, reach, best)
+        if not AnyOf(*_met(reach))(score):
+            stop_deep = AnyOf(*heard, *_met(reach))
+            best = _searched(problem, best, seed=seed, stop=stop_deep, asked=asked, rounds=effort.deep)
     tidy = 0 if asked.answered else effort.tidy
     layout = finished(problem, best, seed=seed, tries=tidy, form=form)
     return Solved(layout, bounds, asked.answered, form.name)
+
+
+def _met(bounds: Bounds) -> list[Stop]:
+    """Return the rule that ends a search once its bounds are met; none where they are not known."""
+    if bounds.sheets is None or bounds.cost is None:
+        return []
+    return [Reached(bounds.cost.value, max(int(bounds.sheets.value), bounds.fewest))]
+
+
+def _raised(problem: Problem, bounds: Bounds, reach: Bounds, best: Layout) -> tuple[Bounds, Bounds]:
+    """Return bounds that took some work: for all layouts, and for those that solvers lay."""
+    from nestkit.layout.bounding import form as pricing
+    from nestkit.layout.bounding.stronger import stronger
+
+    form = pricing.compiled()
+    for_all = stronger(problem, bounds, best, form=form)
+    if holds_for_all(problem):
+        return for_all, for_all
+    return for_all, stronger(problem, reach, best, form=form, boxes_only=True)
+
+
+def _searched(problem: Problem, best: Layout, *, seed: int, stop: Stop, asked: Kept, rounds: int) -> Layout:
+    """Return what the long search makes of a layout."""
+    from nestkit.layout.rects.deep import searched
+
+    score = score_of(problem, best)
+    return searched(problem, best, seed=seed, stop=stop, ended=lambda: asked(score), rounds=rounds)
 
 
 def _better(problem: Problem, one: Layout, two: Layout) -> Layout:

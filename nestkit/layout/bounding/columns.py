@@ -10,13 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
-from math import gcd, lcm
 from typing import Any
 
 from nestkit.layout.bounding.covering import Demand
-from nestkit.layout.bounding.quiet import quiet_solver
 from nestkit.layout.bounding.sheets import SheetOf
+from nestkit.layout.linear import quiet_solver
 
 SCALE = 10**7
 """Shares are whole numbers of this part of the dearest sheet; with them every bound is exact."""
@@ -242,11 +240,3 @@ class Columns:
             return least_paid(aim.prices, aim.counts, demand.gives, demand.need)
         held = sum(n * g for n, g in zip(aim.sheets, demand.gives, strict=True))
         return demand.need / held if held else float("inf")
-
-
-def prices_of(costs: Sequence[Fraction]) -> tuple[tuple[float, ...], float]:
-    """Return prices as shares of the dearest, and the step of which all sums of prices are multiples."""
-    dearest = max(costs)
-    scale = lcm(*(c.denominator for c in costs))
-    step = Fraction(gcd(*(int(c * scale) for c in costs)), scale)
-    return tuple(float(c / dearest) for c in costs), float(step / dearest)

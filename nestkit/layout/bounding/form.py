@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-import hashlib
 from functools import cache
-from pathlib import Path
 from types import ModuleType
-from typing import Any
 
 from nestkit.layout.bounding import price, together
-from nestkit.layout.rects.engine.twin import Form, cache_folder, own_functions, twins
+from nestkit.layout.rects.engine.twin import (
+    Form,
+    cache_folder,
+    compiled_form,
+    compilers,
+    own_functions,
+    source_of,
+    twins,
+)
 
 MODULES: tuple[ModuleType, ...] = (together, price)
 
@@ -23,20 +28,5 @@ def plain() -> Form:
 @cache
 def compiled() -> Form:
     """Return the functions compiled, from the cache or else at their first call."""
-    import numba
-    import numpy
-
-    source = hashlib.sha256(b"".join(Path(str(m.__file__)).read_bytes() for m in MODULES))
-    folder = cache_folder(numba.__version__, numpy.__version__, f"bounds-{source.hexdigest()[:16]}")
-    settings: Any = numba.config
-    before = settings.CACHE_DIR
-    settings.CACHE_DIR = "" if folder is None else str(folder)
-    try:
-        made = twins(
-            own_functions(MODULES),
-            lambda f: numba.njit(f, cache=folder is not None, nogil=True, error_model="numpy"),
-            {},
-        )
-    finally:
-        settings.CACHE_DIR = before
-    return Form("compiled", lambda n: numpy.zeros(n, numpy.int64), made)
+    folder = cache_folder(*compilers(), f"bounds-{source_of(MODULES)}")
+    return compiled_form(own_functions(MODULES), folder)

@@ -5,13 +5,14 @@ from __future__ import annotations
 from fractions import Fraction
 from time import process_time
 
-from nestkit.layout.bounding.columns import Aim, Columns, Program, prices_of
+from nestkit.layout.bounding.columns import Aim, Columns, Program
 from nestkit.layout.bounding.covering import Demand, cheapest_sheets
 from nestkit.layout.bounding.demands import demands_of
 from nestkit.layout.bounding.form import compiled
 from nestkit.layout.bounding.sheets import SheetOf
 from nestkit.layout.bounding.view import View
 from nestkit.layout.bounds import Bounds, bounds_by, view_for
+from nestkit.layout.linear import prices_of
 from nestkit.layout.problem import Box, Layout, Problem, Stock
 from nestkit.layout.rects.engine.twin import Form
 

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from fractions import Fraction
-from math import gcd, lcm
 from random import Random
 from typing import Any
 
+from nestkit.layout.linear import prices_of, quiet_solver
 from nestkit.layout.problem import Layout
 from nestkit.layout.rects.engine.arrays import (
     KIND,
@@ -27,7 +26,7 @@ from nestkit.layout.rects.engine.arrays import (
     Seen,
 )
 from nestkit.layout.rects.engine.state import laid_in
-from nestkit.layout.rects.space import Laid, Space, rectangles, score_of
+from nestkit.layout.rects.space import Laid, Sheets, Space, rectangles, score_of
 
 NODES = 100
 """Nodes of the tree of whole numbers: a limit that is the same on every machine."""
@@ -51,23 +50,6 @@ class Relaxed:
     lacks: Any
 
 
-def _quiet() -> Any:
-    """Return a solver that says nothing, not even its name, on standard output."""
-    import highspy
-
-    class Quiet(highspy.Highs):
-        def __init__(self) -> None:
-            # Its own start already speaks, so it is silenced before.
-            super(highspy.Highs, self).__init__()
-            self.setOptionValue("output_flag", False)
-            super().__init__()  # type: ignore[no-untyped-call]
-
-    highs = Quiet()
-    for name in ("threads", "random_seed"):
-        highs.setOptionValue(name, 1)
-    return highs
-
-
 class Cover:
     """The sheets that a search has seen, as columns of a set cover.
 
@@ -78,12 +60,9 @@ class Cover:
         import numpy
 
         self.space = space
-        stocks = space.problem.stocks
-        dearest = max((s.cost for s in stocks), default=Fraction(0)) or Fraction(1)
-        self.price = numpy.array([float(s.cost / dearest) + A_SHEET for s in stocks])
-        scale = lcm(*(s.cost.denominator for s in stocks))
-        self.grain = gcd(*(int(s.cost * scale) for s in stocks)) / scale / float(dearest)
+        prices, self.grain = prices_of([s.cost for s in space.problem.stocks])
         """What a cheaper layout is cheaper by at least."""
+        self.price = numpy.array(prices) + A_SHEET
         sheets: list[list[int]] = []
         parts: list[list[int]] = []
         for i, s in enumerate(best.sheets):
@@ -146,7 +125,7 @@ class Cover:
             return None
         return layout
 
-    def rounded(self, relaxed: Relaxed, sheets: int, rng: Random) -> tuple[list[tuple[int, Laid]], list[int]]:
+    def rounded(self, relaxed: Relaxed, sheets: int, rng: Random) -> tuple[Sheets, list[int]]:
         """Return so many sheets of which the relaxed cover takes much, and the parts on none of them.
 
         Stocks are of one size here.
@@ -154,7 +133,7 @@ class Cover:
         columns = [int(c) for c in relaxed.taken.nonzero()[0]]
         columns.sort(key=lambda c: -relaxed.taken[c] * (0.5 + rng.random()))
         wanted = [b.quantity for b in self.space.problem.boxes]
-        found: list[tuple[int, Laid]] = []
+        found: Sheets = []
         for column in columns:
             if len(found) == sheets:
                 break
@@ -185,28 +164,29 @@ class Cover:
             return []
         return kept
 
-    def _keep(self, columns: Any) -> None:
-        """Keep some of the columns, by their numbers in rising order."""
+    def _records(self, columns: Any) -> tuple[Any, Any, Any]:
+        """Return columns' records of sheets and of parts, and where in these each column's begin."""
         import numpy
 
         sheet = self.sheet[columns]
         lengths = sheet[:, PARTS]
         starts = numpy.cumsum(lengths) - lengths
-        self.part = self.part[numpy.repeat(sheet[:, START] - starts, lengths) + numpy.arange(lengths.sum())]
-        sheet[:, START] = starts
-        self.sheet = sheet
+        rows = numpy.repeat(sheet[:, START] - starts, lengths) + numpy.arange(lengths.sum())
+        return sheet, self.part[rows], starts
+
+    def _keep(self, columns: Any) -> None:
+        """Keep some of the columns, by their numbers in rising order."""
+        self.sheet, self.part, starts = self._records(columns)
+        self.sheet[:, START] = starts
 
     def _entries(self, columns: Any) -> tuple[Any, Any, Any]:
         """Return starts, rows and values of the columns' entries: how many parts of which kind each holds."""
         import numpy
 
-        sheet = self.sheet[columns]
-        lengths = sheet[:, PARTS]
-        first = numpy.cumsum(lengths) - lengths
-        at = numpy.repeat(sheet[:, START] - first, lengths) + numpy.arange(lengths.sum())
-        owner = numpy.repeat(numpy.arange(len(columns)), lengths)
+        sheet, part, _ = self._records(columns)
+        owner = numpy.repeat(numpy.arange(len(columns)), sheet[:, PARTS])
         kinds = len(self.space.problem.boxes)
-        code, counts = numpy.unique(owner * kinds + self.part[at, KIND], return_counts=True)
+        code, counts = numpy.unique(owner * kinds + part[:, KIND], return_counts=True)
         starts = numpy.searchsorted(code, numpy.arange(len(columns) + 1) * kinds)
         return starts, code % kinds, counts
 
@@ -229,7 +209,7 @@ class Cover:
         model.a_matrix_.start_ = starts
         model.a_matrix_.index_ = rows
         model.a_matrix_.value_ = values.astype(float)
-        highs = _quiet()
+        highs = quiet_solver()
         highs.passModel(model)
         for s, one in enumerate(problem.stocks):
             if one.count is not None:

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from fractions import Fraction
 from random import Random
-from time import process_time
 
-from nestkit.layout.problem import Box, Layout, Problem, Stock
+from nestkit.layout.problem import Layout, Problem
 from nestkit.layout.rects.cover import Cover, Relaxed
 from nestkit.layout.rects.engine import twin
-from nestkit.layout.rects.greedy import Greedy
 from nestkit.layout.rects.search import EVERYTHING, Search, Switches, can_empty
 from nestkit.layout.rects.space import score_of
 from nestkit.layout.stop import AnyOf, Kept, Rounds, Stop
@@ -69,13 +66,3 @@ def _from_cover(
         if len(best.sheets) <= fewer or stop(score_of(search.problem, best)):
             break
     return best
-
-
-def make_ready() -> float:
-    """Compile all functions of the engine, or load them, and return the CPU seconds that took."""
-    begun = process_time()
-    boxes = (Box(2, 3, 3, ((0, 90),)), Box(3, 3, 2, ((0,),)))
-    for count in (None, 1):
-        problem = Problem(boxes, (Stock(5, 5, 0, 0, 0, 0, count, Fraction(1)),), 0, 0)
-        Search(problem, twin.compiled(), seed=1)(Greedy()(problem, seed=1, stop=Rounds(1)), Rounds(1))
-    return process_time() - begun

@@ -11,7 +11,7 @@ from nestkit.layout.rects.filling import Filling, fill, in_order, sort_keys
 from nestkit.layout.rects.last_sheet import gathered
 from nestkit.layout.rects.room import RULES
 from nestkit.layout.rects.search import too_slow_in_plain
-from nestkit.layout.rects.space import Laid, Space, space_of
+from nestkit.layout.rects.space import Laid, Sheets, Space, space_of
 
 MANY = 250
 
@@ -34,9 +34,6 @@ def finished(problem: Problem, layout: Layout, *, seed: int, tries: int, form: F
         sheets = [(stock, with_few_cuts(space, stock, on, rng, tries)) for stock, on in sheets]
     laid = tuple(space.sheet(stock, tidied(space, stock, on)) for stock, on in sheets)
     return Layout(in_bundles(problem, laid), layout.left_over)
-
-
-Sheets = list[tuple[int, Laid]]
 
 
 def _with_extras(space: Space, sheets: Sheets, rng: Random, tries: int) -> Sheets:

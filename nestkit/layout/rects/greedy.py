@@ -7,7 +7,7 @@ from random import Random
 from nestkit.layout.problem import Layout, Problem
 from nestkit.layout.rects.filling import Filling, fill, in_order, sort_keys
 from nestkit.layout.rects.room import RULES
-from nestkit.layout.rects.space import Laid, Space, score_of, space_of
+from nestkit.layout.rects.space import Laid, Sheets, Space, score_of, space_of
 from nestkit.layout.stop import Stop
 
 MANY, VERY_MANY = 400, 10_000
@@ -22,7 +22,7 @@ def stock_order(space: Space) -> list[int]:
     return sorted(able, key=lambda s: (stocks[s].cost / area[s], -area[s], s))
 
 
-def choose_sheet(space: Space, trials: list[tuple[int, Laid]], wanted: int) -> tuple[int, Laid] | None:
+def choose_sheet(space: Space, trials: Sheets, wanted: int) -> tuple[int, Laid] | None:
     """Return the trial (stock and what lies on it) that is worth most; None when none holds a part.
 
     The cheapest that holds all that is wanted, else the least cost for the area laid; sheets that cost
@@ -43,9 +43,7 @@ def choose_sheet(space: Space, trials: list[tuple[int, Laid]], wanted: int) -> t
     return best
 
 
-def greedy(
-    space: Space, boxes: list[int], order: list[int], rule: int, *, choose: bool
-) -> list[tuple[int, Laid]]:
+def greedy(space: Space, boxes: list[int], order: list[int], rule: int, *, choose: bool) -> Sheets:
     """Lay boxes, in their order, on sheet after sheet.
 
     ``choose``: fill one of every stock in ``order`` and keep the best; else take the first that holds

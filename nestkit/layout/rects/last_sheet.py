@@ -10,9 +10,8 @@ from __future__ import annotations
 from nestkit.layout.problem import Problem
 from nestkit.layout.rects.engine.twin import Form
 from nestkit.layout.rects.search import Search, Switches
-from nestkit.layout.rects.space import Laid, Space
+from nestkit.layout.rects.space import Laid, Sheets, Space
 
-Sheets = list[tuple[int, Laid]]
 ROUNDS = 4
 """Rounds of the search for each probe."""
 

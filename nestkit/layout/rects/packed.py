@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from nestkit.layout.problem import Layout, Problem
 from nestkit.layout.rects.greedy import stock_order
-from nestkit.layout.rects.space import Laid, Space, score_of, space_of
+from nestkit.layout.rects.space import Laid, Sheets, Space, score_of, space_of
 from nestkit.layout.stop import Stop
 
 
@@ -57,7 +57,7 @@ class Packed:
             count = problem.stocks[s].count
             packer.add_bin(*space.extent[s], total if count is None else min(count, total), bid=s)
         packer.pack()
-        sheets: list[tuple[int, Laid]] = []
+        sheets: Sheets = []
         for sheet in packer:
             laid: Laid = []
             for r in sheet:

@@ -16,7 +16,7 @@ from nestkit.layout.problem import Layout, Problem
 from nestkit.layout.rects.engine import arrays as at
 from nestkit.layout.rects.engine.state import most_parts, pieces_of, sheets_in, shop_of, state_of
 from nestkit.layout.rects.engine.twin import Form
-from nestkit.layout.rects.space import Laid, rectangles, score_of, space_of
+from nestkit.layout.rects.space import Laid, Sheets, rectangles, score_of, space_of
 from nestkit.layout.stop import Stop
 
 WORK = {"plain": (300, 2, 16_000), "compiled": (0, 2000, 60_000)}
@@ -127,7 +127,7 @@ class Search:
         self._last = best
         return best
 
-    def go_on_from(self, best: Layout, sheets: list[tuple[int, Laid]], pool: list[int]) -> None:
+    def go_on_from(self, best: Layout, sheets: Sheets, pool: list[int]) -> None:
         """Let the search for less than ``best`` go on from these sheets and parts without a place."""
         shop = self._emptying_shop()
         state = state_of(self.space, shop, self.form.row, sheets, pool, self._next_seed(), self.most)
@@ -140,9 +140,7 @@ class Search:
         seen, self.seen = self.seen, at.new_seen(self.form.row, *MEMORY)
         return seen
 
-    def on_smaller(
-        self, sheets: list[tuple[int, Laid]], number: int, extent: tuple[int, int], rounds: int
-    ) -> list[tuple[int, Laid]] | None:
+    def on_smaller(self, sheets: Sheets, number: int, extent: tuple[int, int], rounds: int) -> Sheets | None:
         """Return all parts on the same sheets with one of them cut down to ``extent``; None if not found."""
         space, types = self.space, len(self.stocks)
         width, height = extent
@@ -256,7 +254,7 @@ class Search:
         return layout if score_of(self.problem, layout) < score_of(self.problem, best) else best
 
 
-def by_price(problem: Problem, sheets: list[Laid]) -> list[tuple[int, Laid]]:
+def by_price(problem: Problem, sheets: list[Laid]) -> Sheets:
     """Give sheets of one size their stock, the cheapest first and what is on hand before all."""
     order = sorted(range(len(problem.stocks)), key=lambda s: (problem.stocks[s].cost, s))
     supply: list[int] = []

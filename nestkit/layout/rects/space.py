@@ -12,6 +12,8 @@ from nestkit.layout.stop import Score
 
 Laid = list[tuple[int, Place]]
 """What lies on a sheet: box and place."""
+Sheets = list[tuple[int, Laid]]
+"""Sheets, each its stock and what lies on it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,7 @@ class Space:
         ]
         return SheetLayout(stock, tuple(sorted(placed)))
 
-    def layout(self, sheets: list[tuple[int, Laid]]) -> Layout:
+    def layout(self, sheets: Sheets) -> Layout:
         """Return a layout from sheets (stock and what lies there); what is missing is left over."""
         left = [b.quantity for b in self.problem.boxes]
         for _, laid in sheets:

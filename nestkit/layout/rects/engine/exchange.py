@@ -10,7 +10,6 @@ from nestkit.layout.rects.engine.arrays import (
     BEST_SHEETS,
     BOTTOM,
     COST,
-    CYCLE,
     FILL,
     FULLNESS,
     HAND_FACTS,
@@ -21,7 +20,6 @@ from nestkit.layout.rects.engine.arrays import (
     KIND_FACTS,
     KINDS,
     LEFT,
-    LOW,
     MONEY,
     MOST_PARTS,
     MOST_SHEETS,
@@ -42,7 +40,6 @@ from nestkit.layout.rects.engine.arrays import (
     SIZE,
     SLOTS,
     SWEPT,
-    THIN,
     TOP,
     TYPE_FACTS,
     UNIT,
@@ -56,12 +53,15 @@ from nestkit.layout.rects.engine.arrays import (
 from nestkit.layout.rects.engine.chance import draw
 from nestkit.layout.rects.engine.moves import (
     STEPS,
+    draw_slack,
+    draw_ways,
     fill_pool,
     fullness,
     lay,
-    make_room,
+    note_least,
     pick,
-    put_out_in_order,
+    pool_is_out,
+    set_out,
     store,
     take_out,
 )
@@ -85,20 +85,12 @@ def worth_in_hand(shop: Shop, hand: Hand) -> int:
 
 def rest_is_out(shop: Shop, hand: Hand) -> int:
     """Make what found no place the parts to be laid, in the same order; return their area."""
-    number = hand.counts[REST]
-    thin = low = NO_SCORE
     size = 0
-    hand.least[2 * number] = thin
-    hand.least[2 * number + 1] = low
-    for i in range(number - 1, -1, -1):
-        kind = hand.rest[i]
-        hand.queue[i] = kind
-        size += shop.kind[kind * KIND_FACTS + SIZE]
-        thin = min(thin, shop.kind[kind * KIND_FACTS + THIN])
-        low = min(low, shop.kind[kind * KIND_FACTS + LOW])
-        hand.least[2 * i] = thin
-        hand.least[2 * i + 1] = low
-    hand.counts[OUT] = number
+    for i in range(hand.counts[REST]):
+        hand.queue[i] = hand.rest[i]
+        size += shop.kind[hand.rest[i] * KIND_FACTS + SIZE]
+    hand.counts[OUT] = hand.counts[REST]
+    note_least(shop, hand)
     return size
 
 
@@ -156,9 +148,7 @@ def take_in_hand(shop: Shop, st: State, hand: Hand) -> int:
     """Take sheets in hand without some parts; what is empty then goes back. Return what they counted for."""
     for t in range(len(shop.type) // TYPE_FACTS):
         hand.free[t] = st.free[t]
-    for i in range(st.counts[POOL]):
-        hand.out[i] = st.pool[i]
-    hand.counts[OUT] = st.counts[POOL]
+    pool_is_out(st, hand)
     before = slot = 0
     for i in range(hand.counts[HANDS]):
         sheet = hand.counts[PICKED + i]
@@ -253,16 +243,9 @@ def exchange(shop: Shop, st: State, hand: Hand, seen: Seen) -> int:
     pick(st, hand)
     number = hand.counts[HANDS]
     before = take_in_hand(shop, st, hand) + count[POOL_COST]
-    put_out_in_order(shop, st, hand)
-    work = hand.counts[OUT]
-    for slot in range(hand.counts[HANDS]):
-        make_room(shop, hand, slot)
-        work += hand.sheet[slot * HAND_FACTS + PARTS]
-    ways = draw(count, 32)
-    if draw(count, 4) > 0:
-        ways &= 19
-    heat = shop.heat[count[MOVES] % shop.rule[CYCLE] * len(shop.heat) // shop.rule[CYCLE]]
-    allowed = before + heat * shop.luck[draw(count, len(shop.luck))] // 1000
+    work = set_out(shop, st, hand)
+    ways = draw_ways(st)
+    allowed = before + draw_slack(shop, st)
     count[MOVES] += 1
     lay(shop, st, hand, 0, ways, NO_SCORE)
     if not open_sheets(shop, st, hand, ways, allowed):

@@ -140,14 +140,21 @@ def put_out_in_order(shop: Shop, st: State, hand: Hand) -> None:
         shaken = key * (1024 - noise + draw(count, 2 * noise + 1))
         queue[i] = -shaken * (INDEX + 1) + i
     sort_first(queue, number)
-    # The least sizes of what is still to come tell which empty rectangles are of no use.
+    for i in range(number):
+        queue[i] = out[queue[i] & INDEX]
+
+
+def note_least(shop: Shop, hand: Hand) -> None:
+    """Note the least sizes of what is still to come at each place of the queue.
+
+    They tell which empty rectangles are of no use any more.
+    """
+    number, least = hand.counts[OUT], hand.least
     thin = low = NO_SCORE
-    least = hand.least
     least[2 * number] = thin
     least[2 * number + 1] = low
     for i in range(number - 1, -1, -1):
-        kind = out[queue[i] & INDEX]
-        queue[i] = kind
+        kind = hand.queue[i]
         thin = min(thin, shop.kind[kind * KIND_FACTS + THIN])
         low = min(low, shop.kind[kind * KIND_FACTS + LOW])
         least[2 * i] = thin
@@ -161,6 +168,41 @@ def make_room(shop: Shop, hand: Hand, slot: int) -> None:
     for i in range(base, base + hand.sheet[slot * HAND_FACTS + PARTS] * PART, PART):
         taken = (part[i + LEFT], part[i + BOTTOM], part[i + RIGHT], part[i + TOP])
         occupy(hand.room, hand.strip, hand.sheet, slot, taken, hand.least[0], hand.least[1])
+
+
+def pool_is_out(st: State, hand: Hand) -> None:
+    """Begin the parts that are out with those of the pool."""
+    for i in range(st.counts[POOL]):
+        hand.out[i] = st.pool[i]
+    hand.counts[OUT] = st.counts[POOL]
+
+
+def set_out(shop: Shop, st: State, hand: Hand) -> int:
+    """Put what is out in order and find the room for it; return the parts in hand, laid or not."""
+    put_out_in_order(shop, st, hand)
+    note_least(shop, hand)
+    parts = hand.counts[OUT]
+    for slot in range(hand.counts[HANDS]):
+        make_room(shop, hand, slot)
+        parts += hand.sheet[slot * HAND_FACTS + PARTS]
+    return parts
+
+
+def draw_ways(st: State) -> int:
+    """Return a random way to lay, as bits for :func:`lay`: mostly into the near corner."""
+    ways = draw(st.counts, 32)
+    if draw(st.counts, 4) > 0:
+        ways &= 19
+    return ways
+
+
+def draw_slack(shop: Shop, st: State) -> int:
+    """Return how much worse a move may be that is kept: less as heat falls.
+
+    The fate of a move is drawn first, so that a hopeless one can be given up on the way.
+    """
+    heat = shop.heat[st.counts[MOVES] % shop.rule[CYCLE] * len(shop.heat) // shop.rule[CYCLE]]
+    return heat * shop.luck[draw(st.counts, len(shop.luck))] // 1000
 
 
 def lay(shop: Shop, st: State, hand: Hand, slot: int, ways: int, limit: int) -> int:
@@ -263,25 +305,15 @@ def refill(shop: Shop, st: State, hand: Hand, seen: Seen) -> int:
     count = st.counts
     pick(st, hand)
     number = hand.counts[HANDS]
-    for i in range(count[POOL]):
-        hand.out[i] = st.pool[i]
-    hand.counts[OUT] = count[POOL]
+    pool_is_out(st, hand)
     before = 0
     for slot in range(number):
         at = hand.counts[PICKED + slot] * SHEET_FACTS
         before += fullness(shop, st.sheet[at + FILL], st.sheet[at + OF_TYPE])
         take_out(shop, st, hand, hand.counts[PICKED + slot], slot)
-    put_out_in_order(shop, st, hand)
-    work = hand.counts[OUT]
-    for slot in range(number):
-        make_room(shop, hand, slot)
-        work += hand.sheet[slot * HAND_FACTS + PARTS]
-    ways = draw(count, 32)
-    if draw(count, 4) > 0:
-        ways &= 19
-    heat = shop.heat[count[MOVES] % shop.rule[CYCLE] * len(shop.heat) // shop.rule[CYCLE]]
-    # The fate of the move is drawn first, so that a hopeless one can be given up on the way.
-    allowed = count[POOL_COST] + heat * shop.luck[draw(count, len(shop.luck))] // 1000
+    work = set_out(shop, st, hand)
+    ways = draw_ways(st)
+    allowed = count[POOL_COST] + draw_slack(shop, st)
     bonus = shop.rule[FULLNESS]
     lost = lay(shop, st, hand, 0, ways, allowed + bonus * (number * UNIT - before) // 1000)
     count[MOVES] += 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import repeat
 from random import Random
 
 from nestkit.errors import ToolFault
@@ -38,7 +39,7 @@ from nestkit.layout.rects.engine.arrays import (
     State,
 )
 from nestkit.layout.rects.filling import sort_keys
-from nestkit.layout.rects.space import Laid, Space
+from nestkit.layout.rects.space import Laid, Sheets, Space
 
 HEATS, LUCKS = 256, 1024
 LARGEST_KEY = 1 << 20
@@ -73,14 +74,8 @@ def pieces_of(problem: Problem) -> int:
 def most_parts(space: Space) -> int:
     """Return how many parts can lie on one sheet at most."""
     pieces = pieces_of(space.problem)
-    least = min(
-        (
-            a
-            for a, b in zip(space.area, space.problem.boxes, strict=True)
-            if b.quantity or any(space.problem.extra)
-        ),
-        default=1,
-    )
+    boxes = zip(space.area, space.problem.boxes, space.problem.extra or repeat(0), strict=False)
+    least = min((area for area, box, extra in boxes if box.quantity + extra), default=1)
     return max(1, min(pieces, max(space.sheet_area, default=1) // max(1, least)))
 
 
@@ -134,7 +129,7 @@ def state_of(
     space: Space,
     shop: Shop,
     row: NEW_ROW,
-    sheets: list[tuple[int, Laid]],
+    sheets: Sheets,
     pool: list[int],
     seed: int,
     most: int,
@@ -184,7 +179,7 @@ def seed_number(seed: int) -> int:
     return Random(seed).getrandbits(32) or 1
 
 
-def sheets_in(space: Space, state: State, stocks: list[int], most: int) -> list[tuple[int, Laid]]:
+def sheets_in(space: Space, state: State, stocks: list[int], most: int) -> Sheets:
     """Return the sheets of a state, each with its type."""
     found = []
     for s in range(int(state.counts[SHEETS])):

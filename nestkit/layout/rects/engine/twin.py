@@ -19,11 +19,10 @@ from pathlib import Path
 from types import FunctionType, ModuleType
 from typing import Any, Literal
 
-from nestkit.layout.rects.engine import chance, exchange, moves, room, saw, seen
+from nestkit.layout.rects.engine import arrays, chance, exchange, moves, room, saw, seen
 
 MODULES: tuple[ModuleType, ...] = (chance, seen, saw, room, moves, exchange)
 """Every module of functions that both forms have, those that are called before those that call."""
-
 
 INLINED = ("draw", "clear", "cut_strips", "occupy", "put", "best_place")
 """Small functions of the inner loops: compiled into their callers the search is a quarter faster."""
@@ -81,25 +80,25 @@ def can_compile() -> bool:
     return find_spec("numba") is not None
 
 
-@cache
-def compiled() -> Form:
-    """Return the compiled engine, from the cache or else compiled at the first call of its functions."""
+def compiled_form(
+    functions: dict[str, FunctionType], folder: Path | None, inlined: tuple[str, ...] = ()
+) -> Form:
+    """Return functions compiled, from a cache folder or else at their first call; None keeps nothing."""
     import numba
     import numpy
 
-    folder = cache_folder(numba.__version__, numpy.__version__)
     settings: Any = numba.config
     before = settings.CACHE_DIR
     settings.CACHE_DIR = "" if folder is None else str(folder)
     try:
         made = twins(
-            own_functions(MODULES),
+            functions,
             lambda f: numba.njit(
                 f,
                 cache=folder is not None,
                 nogil=True,
                 error_model="numpy",
-                inline="always" if f.__name__ in INLINED else "never",
+                inline="always" if f.__name__ in inlined else "never",
             ),
             {},
         )
@@ -108,25 +107,31 @@ def compiled() -> Form:
     return Form("compiled", lambda n: numpy.zeros(n, numpy.int64), made)
 
 
-def is_kept() -> bool:
-    """Say whether compiled code is there from an earlier run, so that nothing has to be compiled."""
+@cache
+def compiled() -> Form:
+    """Return the compiled engine."""
+    return compiled_form(own_functions(MODULES), cache_folder(*compilers()), INLINED)
+
+
+def compilers() -> tuple[str, str]:
+    """Return the versions of what compiles."""
     import numba
     import numpy
 
-    folder = cache_folder(numba.__version__, numpy.__version__)
+    return numba.__version__, numpy.__version__
+
+
+def is_kept() -> bool:
+    """Say whether compiled code is there from an earlier run, so that nothing has to be compiled."""
+    folder = cache_folder(*compilers())
     return folder is not None and any(folder.rglob("*.nbi"))
 
 
 def cache_folder(*versions: str) -> Path | None:
     """Return the folder for compiled code, made if need be; None where none is safe."""
-    source = hashlib.sha256()
-    for module in MODULES:
-        source.update(Path(str(module.__file__)).read_bytes())
-    from nestkit.layout.rects.engine import arrays
-
-    source.update(Path(arrays.__file__).read_bytes())
+    source = source_of((*MODULES, arrays))
     tag = "-".join([f"{sys.implementation.name}{sys.version_info[0]}{sys.version_info[1]}", *versions])
-    folder = user_cache() / "nestkit" / f"engine-{tag}-{source.hexdigest()[:16]}"
+    folder = user_cache() / "nestkit" / f"engine-{tag}-{source}"
     try:
         for one in (folder.parent, folder):
             one.mkdir(parents=True, exist_ok=True, mode=0o700)
@@ -135,6 +140,11 @@ def cache_folder(*versions: str) -> Path | None:
     except OSError:
         return None
     return folder
+
+
+def source_of(modules: tuple[ModuleType, ...]) -> str:
+    """Return a short name that changes with the source of modules."""
+    return hashlib.sha256(b"".join(Path(str(m.__file__)).read_bytes() for m in modules)).hexdigest()[:16]
 
 
 def user_cache() -> Path:
