@@ -185,6 +185,25 @@ def rest_text(mm: Fraction, unit: Unit) -> str:
     return length_text(mm // step * step, unit)
 
 
+def run_text(mm: Fraction, unit: Unit, *, up: bool = True) -> str:
+    """Return a length off a roll as it is asked for, rounded up, or else down, to 1/16 in or 1 mm.
+
+    >>> run_text(Fraction("1612.9"), "in"), run_text(Fraction("304.8"), "in"), run_text(Fraction(127), "in")
+    ('5 ft 3 1/2 in', '1 ft', '5 in')
+    >>> run_text(Fraction("1612.9"), "mm"), run_text(Fraction(640), "mm")
+    ('1.613 m', '640 mm')
+    """
+    steps = mm if unit == "mm" else mm * 16 / MM_PER_INCH
+    whole = -(-steps // 1) if up else steps // 1
+    if unit == "mm":
+        return f"{decimal_text(Fraction(whole, 1000), 3)} m" if whole >= 1000 else f"{whole} mm"
+    feet, inches = divmod(Fraction(whole, 16), 12)
+    said = [f"{feet} ft"] if feet else []
+    if inches or not feet:
+        said.append(f"{fraction_text(inches)} in")
+    return " ".join(said)
+
+
 def length_text(mm: Fraction | float, unit: Unit, *, denominator: int = 64, places: int = 3) -> str:
     """Return a length as the shop reads it, without its unit: ``14 3/4``, ``.118``, ``152.4``.
 

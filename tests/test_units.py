@@ -20,6 +20,7 @@ from nestkit.units import (
     grid_up,
     length_text,
     parse_length,
+    run_text,
     with_unit,
 )
 
@@ -206,3 +207,17 @@ def test_decimal_text_is_the_nearest_decimal(value, places):
     assert abs(Fraction(text) - value) <= Fraction(1, 2 * 10**places)
     assert text != "-0"
     assert "." not in text or not text.endswith(("0", "."))
+
+
+@given(
+    st.fractions(min_value=Fraction(1, 10), max_value=100_000, max_denominator=40_000),
+    st.sampled_from(["in", "mm"]),
+)
+@example(Fraction("1612.9"), "in")
+@example(Fraction("304.8") - Fraction(1, 1000), "in")
+@example(Fraction("999.5"), "mm")
+def test_a_length_off_a_roll_is_never_too_short(mm, unit):
+    """Asked for, it is rounded up, and as a bound down, by less than 1/16 in or 1 mm; it reads back."""
+    step = IN / 16 if unit == "in" else 1
+    assert 0 <= parse_length(run_text(mm, unit), unit) - mm < step
+    assert 0 <= mm - parse_length(run_text(mm, unit, up=False), unit) < step

@@ -106,6 +106,8 @@ def _may_fit_turned(panel: Panel, room_x: float, room_y: float) -> bool:
 
 
 def _too_large(panel: Panel, group: Group, sheets: list[Sheet], unit: Unit) -> tuple[str, str]:
+    if group.off_a_roll:
+        return _too_wide(panel, group, sheets, unit)
     margin = group.margin
     rooms = []
     for sheet in sheets:
@@ -119,6 +121,20 @@ def _too_large(panel: Panel, group: Group, sheets: list[Sheet], unit: Unit) -> t
     if turned:
         return text, "allow the turn, or take a sheet with its grain the other way"
     return text, "add a larger [[sheet]], make the part of two, or lessen the margin"
+
+
+def _too_wide(panel: Panel, group: Group, rolls: list[Sheet], unit: Unit) -> tuple[str, str]:
+    margin = group.margin
+    sides = margin.left + margin.right
+    rooms = [f'"{roll.name}" leaves {with_unit(roll.width - sides, unit)}' for roll in rolls]
+    turned = _fits_if_turned(panel, group, rolls)
+    why = " less the margin" if sides else ""
+    bound = "; only turn or grain forbids the turn that would fit" if turned else ""
+    size = _size(panel.width, panel.height, unit)
+    text = f"no roll is wide enough for it, {size}: {listed(rooms)}{why}{bound}"
+    if turned:
+        return text, "allow the turn, or take a roll with its grain the other way"
+    return text, "add a wider roll, make the part of two, or lessen the margin"
 
 
 def _size(x: Fraction, y: Fraction, unit: Unit) -> str:

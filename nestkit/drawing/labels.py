@@ -10,6 +10,7 @@ from nestkit.drawing.label_text import SMALL, Item, Row, Words, few_words, full_
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Mark, line
 from nestkit.drawing.template_page import MARGIN
+from nestkit.estimate.words import sheet_name
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.labels import LABEL_EDGE, reach
 from nestkit.job.model import Job, LabelGrid
@@ -134,7 +135,7 @@ def _piece(job: Job, part: PlacedPart, sheet: CutSheet, material: str, count: in
     panel = part.panel
     hand = "OPPOSITE HAND" if _hand(part)[1] else ""
     copy = f"{part.copy} of {count}{', spare' if _is_spare(part) else ''}"
-    stock = f"{sheet.stock.name}, sheet {sheet.number}"
+    stock = sheet_name(sheet)
     if small:
         return few_words(panel.name, _items((0, hand), (1, copy), (2, stock)))
     date = job.date.isoformat() if job.date is not None else ""
@@ -186,7 +187,7 @@ def _offcuts(job: Job, layout: JobLayout, small: bool) -> Iterator[Words]:
 
 def _offcut(job: Job, offcut: Offcut, sheet: CutSheet, material: str, small: bool) -> Words:
     size = f"{rest_text(offcut.width, job.unit)} x {rest_text(offcut.height, job.unit)} {job.unit}"
-    stock = f"from {sheet.stock.name}, sheet {sheet.number}"
+    stock = f"from {sheet_name(sheet)}"
     of = _material(material, sheet, job.unit)
     if small:
         return few_words("OFFCUT", _items((0, size), (1, of), (2, stock)))

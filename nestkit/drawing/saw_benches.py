@@ -20,11 +20,13 @@ _SIZES = (1.0, 0.85, 0.7, 0.6)
 class _Bench:
     """A bench: the numbers of the sheets that hold parts of it, by stock, and how many parts have no sheet.
 
-    ``last`` is the place, in the order of sawing, of the last of its sheets.
+    ``last`` is the place, in the order of sawing, of the last of its sheets. Of ``rolls`` one piece is cut
+    off, and has no number.
     """
 
     name: str
     sheets: dict[str, list[int]] = field(default_factory=dict)
+    rolls: set[str] = field(default_factory=set)
     last: int = -1
     missing: int = 0
 
@@ -83,8 +85,10 @@ def _said(bench: _Bench, ways: dict[str, How], width: float, share: float) -> Fl
     flow = Flow(width)
     flow.text(bench.name, 7.0 * share, bold=True)
     for stock, numbers in bench.sheets.items():
-        which = "sheet" if len(numbers) == 1 else "sheets"
-        flow.text(f"after {stock}, {which} {number_list(numbers)} ({ways[stock]})", 5.0 * share)
+        which = f"{'sheet' if len(numbers) == 1 else 'sheets'} {number_list(numbers)}"
+        if stock in bench.rolls:
+            which = "piece off the roll"
+        flow.text(f"after {stock}, {which} ({ways[stock]})", 5.0 * share)
     if bench.missing:
         missing = counted(bench.missing, "part")
         flow.text(f"{missing} found no sheet: it cannot be finished.", 5.0 * share)
@@ -102,6 +106,8 @@ def _benches(groups: Sequence[GroupLayout]) -> list[_Bench]:
                 bench = found.setdefault(name, _Bench(name))
                 bench.sheets.setdefault(sheet.stock.name, []).append(sheet.number)
                 bench.last = place
+                if sheet.stock.roll:
+                    bench.rolls.add(sheet.stock.name)
             place += 1
         for part in laid.unplaced:
             if _counts(part):

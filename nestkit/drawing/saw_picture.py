@@ -20,6 +20,8 @@ MAP = Rect(0.0, 0.0, 26.0, 38.0)
 BENCH = Rect(0.0, 0.0, 50.0, 40.0)
 """Room in mm for the picture of the sheet, and for that of the piece at the saw."""
 
+_LEAST_MAP = 12.0
+"""How wide the picture of the sheet is at least."""
 _AROUND = 8.5
 """Room around the piece at the saw, for fence and size."""
 _NARROWEST, _LOWEST = 10.0, 7.0
@@ -35,6 +37,8 @@ def sheet_map(sheet: CutSheet, done: Sequence[SawStep], step: SawStep) -> Drawin
     """Return the sheet in small as it lies before a cut, the piece for the saw in a heavy frame."""
     width, height = float(sheet.stock.width), float(sheet.stock.height)
     scale = min(MAP.width / width, MAP.height / height)
+    # A long piece off a roll is drawn wider than it is.
+    across = max(scale, _LEAST_MAP / width)
     pieces: dict[str, Gained] = {}
     for past in done:
         pieces.pop(past.cut.piece, None)
@@ -42,12 +46,13 @@ def sheet_map(sheet: CutSheet, done: Sequence[SawStep], step: SawStep) -> Drawin
     pieces.pop(step.cut.piece, None)
     marks: list[Mark] = []
     for piece in pieces.values():
-        box = _small(piece.box, scale)
+        box = _small(piece.box, across, scale)
         marks += [*_inside(piece, box), _frame(box, Layer.FINE)]
-    marks.append(_frame(_small(step.piece, scale), Layer.HEAVY))
-    at, a, b = (float(v) * scale for v in (step.cut.at, step.cut.start, step.cut.end))
-    ends = (Point(at, a), Point(at, b)) if step.axis == 0 else (Point(a, at), Point(b, at))
-    marks.append(line(*ends, Layer.PART_EDGE))
+    marks.append(_frame(_small(step.piece, across, scale), Layer.HEAVY))
+    at, a, b = (float(v) for v in (step.cut.at, step.cut.start, step.cut.end))
+    places = ((at, a), (at, b)) if step.axis == 0 else ((a, at), (b, at))
+    start, end = (Point(x * across, y * scale) for x, y in places)
+    marks.append(line(start, end, Layer.PART_EDGE))
     return Drawing(MAP.width, height * scale, tuple(marks))
 
 
@@ -74,8 +79,9 @@ def piece_at_saw(step: SawStep, size: str) -> Drawing:
     return Drawing(BENCH.width, BENCH.height, tuple(marks))
 
 
-def _small(box: Box, scale: float) -> Rect:
-    return Rect(*(float(side) * scale for side in box))
+def _small(box: Box, across: float, up: float) -> Rect:
+    left, bottom, right, top = (float(side) for side in box)
+    return Rect(left * across, bottom * up, right * across, top * up)
 
 
 def _frame(box: Rect, layer: Layer) -> Mark:

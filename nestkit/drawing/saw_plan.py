@@ -6,22 +6,24 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from nestkit.drawing.model import Drawing, Inset, Mark, Text
+from nestkit.drawing.roll_picture import piece_off_the_roll
 from nestkit.drawing.saw_benches import bench_sections
 from nestkit.drawing.saw_picture import BENCH, MAP, SIGNS, piece_at_saw, sheet_map
 from nestkit.drawing.sheet import size_text
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_page import MARGIN
 from nestkit.drawing.type import fitted, text_width
+from nestkit.estimate.cut_off import cut_off_words
 from nestkit.estimate.estimate import TWO_PEOPLE_KG, sheet_kg
 from nestkit.estimate.saw_steps import SawStep, StepWords, as_set, counts_of, saw_steps, words_of
-from nestkit.estimate.words import weight_text
+from nestkit.estimate.words import sheet_name, weight_text
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Group, Job
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
 from nestkit.text import number_list
 from nestkit.trade.cautions import cautions
 from nestkit.trade.materials import density
-from nestkit.units import with_unit
+from nestkit.units import Unit, with_unit
 
 _EDGE = MARGIN + 6.0
 _GAP = 4.0
@@ -46,6 +48,8 @@ class _Alike:
     @property
     def title(self) -> str:
         """What the pages of these sheets are called."""
+        if self.sheets[0].stock.roll:
+            return f"Saw {sheet_name(self.sheets[0])}"
         numbers = number_list(s.number for s in self.sheets)
         which = f"sheet {numbers}" if len(self.sheets) == 1 else f"sheets {numbers}, all alike"
         return f"Saw {self.sheets[0].stock.name}, {which}"
@@ -95,11 +99,15 @@ def _sheet(job: Job, alike: _Alike, room: Rect) -> Iterator[Flow]:
     sheet = alike.sheets[0]
     steps = saw_steps(sheet, alike.group.way.kerf, job.unit)
     # Of sheets that are alike each has copies of its own: their numbers are left out.
-    words = words_of(steps, job.unit, copies=len(alike.sheets) == 1)
+    roll = sheet.stock.roll
+    whole = "the piece" if roll else "the sheet"
+    words = words_of(steps, job.unit, copies=len(alike.sheets) == 1, whole=whole)
     heavy = _heavy(alike, steps)
     flow = _head(job, alike, steps, heavy, room)
+    if roll:
+        flow.add(_cut_off(sheet, job.unit, room))
     if not steps:
-        flow.text("No cut: the part is the sheet.", _TYPE)
+        flow.text(f"{'No more cuts' if roll else 'No cut'}: the part is {whole}.", _TYPE)
     for index, (step, said) in enumerate(zip(steps, words, strict=True)):
         row = _row(job, sheet, steps[:index], step, said, heavy.get(step.cut.step), room)
         if flow.height + row.height > room.height:
@@ -109,6 +117,13 @@ def _sheet(job: Job, alike: _Alike, room: Rect) -> Iterator[Flow]:
             flow.gap(2.0)
         flow.add(row)
     yield flow
+
+
+def _cut_off(sheet: CutSheet, unit: Unit, room: Rect) -> Flow:
+    """The cut before all others, of a piece off a roll."""
+    said = cut_off_words(sheet.stock, unit)
+    picture = piece_off_the_roll(as_set(sheet.stock.height, unit)[0])
+    return _beside(Flow(MAP.width), picture, _said(said, room), room)
 
 
 def _heavy(alike: _Alike, steps: Sequence[SawStep]) -> dict[int, float]:
@@ -148,7 +163,8 @@ def _head(job: Job, alike: _Alike, steps: Sequence[SawStep], heavy: dict[int, fl
         which = "cut" if len(cuts) == 1 else "cuts"
         at = f" at {which} {number_list(cuts)}" if cuts else ""
         weighs = weight_text(heavy[0], job.unit)
-        flow.text(f"Two people{at}: the sheet weighs about {weighs}.", 5.2, bold=True)
+        whole = "piece off the roll" if stock.roll else "sheet"
+        flow.text(f"Two people{at}: the {whole} weighs about {weighs}.", 5.2, bold=True)
     if steps:
         flow.text(
             "Left, right, lower, upper: as in the pictures. Keep each piece as it lay and write its name on "
@@ -170,18 +186,30 @@ def _row(
     room: Rect,
 ) -> Flow:
     """One cut: where the piece lies on the sheet, how it lies at the saw, what to set and what it gives."""
-    small, large = Flow(MAP.width), Flow(BENCH.width)
+    small = Flow(MAP.width)
     small.picture(sheet_map(sheet, done, step))
-    large.picture(piece_at_saw(step, as_set(step.setting, job.unit)[0]))
+    mind = "" if heavy is None else f"Two people: about {weight_text(heavy, job.unit)}."
+    picture = piece_at_saw(step, as_set(step.setting, job.unit)[0])
+    return _beside(small, picture, _said(said, room, mind), room)
+
+
+def _said(said: StepWords, room: Rect, mind: str = "") -> Flow:
+    """What a plan says of a cut, beside its pictures."""
     words = Flow(room.width - MAP.width - BENCH.width - 2 * _GAP)
     words.text(said.what, 4.6, bold=True)
     words.title(said.setting, _SETTING, least=4.5)
     words.text(said.how, _TYPE)
-    if heavy is not None:
-        words.text(f"Two people: about {weight_text(heavy, job.unit)}.", _TYPE, bold=True)
+    if mind:
+        words.text(mind, _TYPE, bold=True)
     words.gap(1.0)
     for gives in said.gives:
         words.text(gives, _TYPE, bold=" DONE" in gives)
+    return words
+
+
+def _beside(small: Flow, picture: Drawing, words: Flow, room: Rect) -> Flow:
+    large = Flow(BENCH.width)
+    large.picture(picture)
     pictures, row = Flow(room.width), Flow(room.width)
     pictures.beside(small, large, MAP.width + _GAP)
     row.beside(pictures, words, MAP.width + BENCH.width + 2 * _GAP)

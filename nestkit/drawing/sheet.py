@@ -13,6 +13,7 @@ from nestkit.stock.sheet import Sheet
 from nestkit.text import counted
 from nestkit.units import Unit, length_text, with_unit
 
+ALONG_THE_ROLL = "y runs along it, from its end, which must be square"
 NOTE_GAP = 25.4
 """Room in mm between the sheet and the notes at its right."""
 
@@ -34,16 +35,19 @@ def sheet_drawing(sheet: CutSheet, group: Group, *, unit: Unit, stem: str) -> Dr
 
 def sheet_notes(sheet: CutSheet, group: Group, *, unit: Unit, stem: str) -> tuple[str, ...]:
     """Return what a shop must know of a sheet, a line each."""
+    kind = "piece" if sheet.stock.roll else "sheet"
+    along = (f"OFF THE ROLL: {ALONG_THE_ROLL}",) if sheet.stock.roll else ()
     return (
         f"SHEET: {stem}",
         f"MATERIAL: {group.material}",
         f"THICKNESS: {thickness_text(sheet.stock, unit)}",
         f"SIZE: {size_text(sheet.stock, unit)}",
+        *along,
         f"UNIT: {'inch' if unit == 'in' else 'millimetre'}",
         "FACE UP: as drawn",
-        f"QUANTITY: cut this sheet once, {counted(len(sheet.parts), 'part')}",
+        f"QUANTITY: cut this {kind} once, {counted(len(sheet.parts), 'part')}",
         "DRAWN TO NOMINAL SIZE: the offset for the cutter is the shop's",
-        f"LAYER {Layer.NOTE_NO_CUT} IS NOT CUT: sheet edge, these notes, check square",
+        f"LAYER {Layer.NOTE_NO_CUT} IS NOT CUT: {kind} edge, these notes, check square",
     )
 
 
@@ -56,7 +60,10 @@ def thickness_text(stock: Sheet, unit: Unit) -> str:
 
 
 def size_text(stock: Sheet, unit: Unit) -> str:
-    """Return a sheet's size along x and y: ``24 x 48 in``."""
+    """Return a sheet's size along x and y: ``24 x 48 in``; of a piece off a roll, how long it is cut."""
+    if stock.roll:
+        width, length = with_unit(stock.width, unit), with_unit(stock.height, unit)
+        return f"{width} wide, cut off the roll at {length}"
     return f"{length_text(stock.width, unit)} x {with_unit(stock.height, unit)}"
 
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from fractions import Fraction
+
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Circle, Fill, Mark, Text
 from nestkit.drawing.type import text_width
@@ -22,6 +25,19 @@ def cut_line(cut: Cut, kerf: float, width: float, height: float) -> tuple[Point,
     if cut.axis == "x":
         return Point(middle, start), Point(middle, end)
     return Point(start, middle), Point(end, middle)
+
+
+def cuts_between(cuts: tuple[Cut, ...], low: float, high: float) -> tuple[Cut, ...]:
+    """Return what of cuts lies between two lengths along y, as they lie from the lower one."""
+    bottom, top = Fraction(low), Fraction(high)
+    found = []
+    for cut in cuts:
+        if cut.axis == "y" and bottom <= cut.at < top:
+            found.append(replace(cut, at=cut.at - bottom))
+        elif cut.axis == "x" and cut.start < top and cut.end > bottom:
+            start, end = max(cut.start, bottom) - bottom, min(cut.end, top) - bottom
+            found.append(replace(cut, start=start, end=end))
+    return tuple(found)
 
 
 def cut_numbers(cuts: tuple[Cut, ...], kerf: float, scale: int, sheet: Rect, taken: list[Rect]) -> list[Mark]:

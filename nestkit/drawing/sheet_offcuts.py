@@ -18,18 +18,32 @@ _CLEAR = 0.3
 
 
 def offcut_labels(
-    sheet: CutSheet, unit: Unit, scale: int, corner: Point, busy: Sequence[Rect]
+    sheet: CutSheet,
+    unit: Unit,
+    scale: int,
+    corner: Point,
+    busy: Sequence[Rect],
+    page: Rect | None = None,
 ) -> tuple[Mark, ...]:
     """Return the offcuts' sizes on white, each in the middle of its offcut or of what ``busy`` leaves of it.
 
-    ``corner`` is the sheet's lower left on paper. What has no room is left out.
+    ``corner`` is the sheet's lower left on paper, ``page`` what of the sheet is seen there. What has no room
+    is left out.
     """
-    return tuple(m for offcut in sheet.offcuts for m in _label(offcut, unit, scale, corner, busy))
+    boxes = ((offcut, _seen(offcut, scale, corner, page)) for offcut in sheet.offcuts)
+    return tuple(m for offcut, box in boxes if box is not None for m in _label(offcut, unit, box, busy))
 
 
-def _label(offcut: Offcut, unit: Unit, scale: int, corner: Point, busy: Sequence[Rect]) -> tuple[Mark, ...]:
+def _seen(offcut: Offcut, scale: int, corner: Point, page: Rect | None) -> Rect | None:
+    """Return where an offcut lies on paper, as far as it is seen between the ends of ``page``."""
     left, bottom = corner.x + float(offcut.x) / scale, corner.y + float(offcut.y) / scale
-    box = Rect(left, bottom, left + float(offcut.width) / scale, bottom + float(offcut.height) / scale)
+    right, top = left + float(offcut.width) / scale, bottom + float(offcut.height) / scale
+    if page is not None:
+        bottom, top = max(bottom, page.bottom), min(top, page.top)
+    return Rect(left, bottom, right, top) if bottom < top else None
+
+
+def _label(offcut: Offcut, unit: Unit, box: Rect, busy: Sequence[Rect]) -> tuple[Mark, ...]:
     there = [b.grown(_CLEAR) for b in busy if b.grown(_CLEAR).meets(box)]
     rooms = _free(box, there)
     size = f"{rest_text(offcut.width, unit)} x {rest_text(offcut.height, unit)} {unit}"

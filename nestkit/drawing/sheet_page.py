@@ -20,14 +20,17 @@ from nestkit.drawing.sheet_picture import (
     sheet_plan,
     signs_text,
 )
+from nestkit.drawing.sheet_stretches import map_of, stretch_plans
 from nestkit.drawing.template_flow import Flow, wrapped
 from nestkit.drawing.type import fitted, text_width
 from nestkit.drawing.whole import one_line, put_whole
+from nestkit.estimate.words import sheet_name
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Group, Job, Paper
 from nestkit.layout.result import CutSheet
 from nestkit.text import counted
 from nestkit.trade.cautions import cautions
+from nestkit.units import length_text, with_unit
 
 EDGE = 10.0
 """Border of the page in mm that printers leave white, and a little."""
@@ -82,25 +85,74 @@ def sheet_pages(job: Job, group: Group, sheet: CutSheet, *, stem: str) -> tuple[
     """Return a sheet's pages: the picture as large as a round scale allows, its key below or after."""
     held = _held(job, group, sheet, stem)
     page, best = held.page, held.scale
+    if sheet.stock.roll and (pages := _stretch_pages(job, group, sheet, stem, best)):
+        return _numbered(pages, sheet, stem)
     for scale in (s for s in SCALES if best <= s <= MOST_SMALLER * best):
         plan = sheet_plan(sheet, group, unit=job.unit, scale=scale)
         words = Flow(page.room.width)
         put_words(words, sheet, plan.key)
-        marks, below = _upper(_title(job, group, sheet, stem, replace(held, scale=scale)), plan, page)
+        marks, below = _upper(_title(job, group, sheet, stem, replace(held, scale=scale)), plan.drawing, page)
         if below - words.height >= page.room.bottom:
             return _numbered([(page, [*marks, *words.marks(page.room.left, below)])], sheet, stem)
     plan = sheet_plan(sheet, group, unit=job.unit, scale=best)
-    marks, below = _upper(_title(job, group, sheet, stem, held), plan, page)
+    marks, below = _upper(_title(job, group, sheet, stem, held), plan.drawing, page)
     marks += _short_words(sheet, page).marks(page.room.left, below)
     return _numbered([(page, marks), *_key_pages(plan, page, stem)], sheet, stem)
 
 
-def _upper(head: Flow, plan: Plan, page: _Page) -> tuple[list[Mark], float]:
+def _stretch_pages(
+    job: Job, group: Group, sheet: CutSheet, stem: str, whole: int
+) -> list[tuple[_Page, list[Mark]]]:
+    """Set a long piece off a roll stretch by stretch, a page that shows the whole before, its key after.
+
+    Empty where the piece reads well enough on a page, at 1 to ``whole``.
+    """
+    page, unit = _Page(*_paper(job.printing.paper)), job.unit
+
+    def head(low: float, high: float, scale: int) -> Flow:
+        flow = Flow(page.room.width)
+        put_whole(flow, sheet_name(sheet), 7.0, least=3.5, bold=True)
+        ends = f"From {length_text(low, unit)} to {with_unit(high, unit)}"
+        put_whole(flow, f"{ends} of {with_unit(sheet.stock.height, unit)}. Scale 1:{scale}.", 5.2, least=3.5)
+        return flow
+
+    length = float(sheet.stock.height)
+    free = page.room.height - head(length, length, SCALES[-1]).height - GAP
+    room = Rect(0.0, 0.0, page.room.width, free)
+    plans = stretch_plans(sheet, group, unit=unit, room=room, whole=whole)
+    if not plans:
+        return []
+    pages = [(page, _upper(head(a, b, plan.scale), plan.drawing, page)[0]) for plan, a, b in plans]
+    first, key = plans[0][0], plans[0][0].key
+    ends = [0.0, *(high for _, _, high in plans)]
+    return [
+        _map_page(job, group, sheet, stem, page, ends, key=bool(key)),
+        *pages,
+        *(_key_pages(first, page, stem) if key else ()),
+    ]
+
+
+def _map_page(
+    job: Job, group: Group, sheet: CutSheet, stem: str, page: _Page, ends: list[float], *, key: bool
+) -> tuple[_Page, list[Mark]]:
+    """Set the page before the stretches: the whole piece in small, and which page shows what of it."""
+    words = Flow(page.room.width)
+    words.text(signs_text(sheet) + (" Parts with a number: see the last page." if key else ""), 3.0)
+    held = _Held(page, SCALES[-1], True)
+    taken = _title(job, group, sheet, stem, held).height + words.height + 2 * GAP
+    stock, room = sheet.stock, Rect(0.0, 0.0, page.room.width, page.room.height - taken)
+    held = replace(held, scale=fitting_scale(stock.width, stock.height, room))
+    small = map_of(sheet, group, unit=job.unit, scale=held.scale, ends=ends, room=room.width)
+    marks, below = _upper(_title(job, group, sheet, stem, held), small, page)
+    return page, [*marks, *words.marks(page.room.left, below)]
+
+
+def _upper(head: Flow, picture: Drawing, page: _Page) -> tuple[list[Mark], float]:
     """Set title and picture; return them and where the room below begins."""
     room = page.room
-    bottom = room.top - head.height - GAP - plan.drawing.height
-    left = room.left + (room.width - plan.drawing.width) / 2
-    return [*head.marks(room.left, room.top), Inset(plan.drawing, Point(left, bottom))], bottom - GAP
+    bottom = room.top - head.height - GAP - picture.height
+    left = room.left + (room.width - picture.width) / 2
+    return [*head.marks(room.left, room.top), Inset(picture, Point(left, bottom))], bottom - GAP
 
 
 def _short_words(sheet: CutSheet, page: _Page) -> Flow:
@@ -140,7 +192,7 @@ def _title(job: Job, group: Group, sheet: CutSheet, stem: str, held: _Held) -> F
     flow = Flow(width)
     stock = sheet.stock
     date = f", {job.date.isoformat()}" if job.date is not None else ""
-    name = f"{stock.name}, sheet {sheet.number}"
+    name = sheet_name(sheet)
     facts = f"{size_text(stock, job.unit)}, {group.material}, {thickness_text(stock, job.unit)}; "
     facts += "from what is on hand." if sheet.on_hand else "to buy."
     file = f"{job.name}{date}. File {stem}, {counted(len(sheet.parts), 'part')}."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -12,7 +13,8 @@ from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Circle, Drawing, Inset, Mark, Text, line, outlined
 from nestkit.drawing.part import laid
 from nestkit.drawing.sheet import size_text, thickness_text
-from nestkit.drawing.sheet_cuts import cut_line, cut_numbers
+from nestkit.drawing.sheet_cuts import cut_line, cut_numbers, cuts_between
+from nestkit.drawing.sheet_dimensions import dimensions
 from nestkit.drawing.sheet_labels import Spot, arrow_marks, label, number_box
 from nestkit.drawing.sheet_offcuts import TYPE, offcut_labels
 from nestkit.drawing.sheet_words import (
@@ -23,14 +25,14 @@ from nestkit.drawing.sheet_words import (
     part_lines,
 )
 from nestkit.drawing.template_flow import Flow
-from nestkit.drawing.type import fitted, text_width
+from nestkit.estimate.words import sheet_name
 from nestkit.geometry.points import Point, Rect
 from nestkit.geometry.shapes import rectangle
 from nestkit.job.model import Group
 from nestkit.layout.result import CutSheet, PlacedPart
 from nestkit.parts.panel import Panel
 from nestkit.text import counted
-from nestkit.units import Unit, length_text, with_unit
+from nestkit.units import Unit
 
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 300, 500)
 """Scales that a rule can be read at: 1 to this."""
@@ -42,6 +44,8 @@ HATCH_PITCH = 3.0
 DOT = 1.2
 """Up to this width in mm on paper a hole is a dot that words may cross."""
 NARROWEST = 120.0
+LONGEST = 4
+"""A piece off a roll that is longer than this many times its width is no smaller on a screen for that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +66,14 @@ def fitting_scale(width: Fraction, height: Fraction, room: Rect) -> int:
 
 def picture_scale(sheet: CutSheet) -> int:
     """Return the scale of a sheet's picture, 1 to this: about as large as a page."""
-    return fitting_scale(sheet.stock.width, sheet.stock.height, Rect(0.0, 0.0, 200.0, 260.0))
+    return long_scale(sheet, Rect(0.0, 0.0, 200.0, 260.0))
+
+
+def long_scale(sheet: CutSheet, room: Rect) -> int:
+    """Return a scale for a picture on a screen: a long piece off a roll may be higher than the room."""
+    stock = sheet.stock
+    length = min(stock.height, LONGEST * stock.width) if stock.roll else stock.height
+    return fitting_scale(stock.width, length, room)
 
 
 def sheet_picture(sheet: CutSheet, group: Group, *, unit: Unit, stem: str, heading: bool = True) -> Drawing:
@@ -72,7 +83,7 @@ def sheet_picture(sheet: CutSheet, group: Group, *, unit: Unit, stem: str, headi
     head, foot = Flow(width), Flow(width)
     if heading:
         stock = sheet.stock
-        head.title(f"{stock.name}, sheet {sheet.number}", 6.0, least=3.0)
+        head.title(sheet_name(sheet), 6.0, least=3.0)
         facts = (size_text(stock, unit), group.material, thickness_text(stock, unit))
         head.text(", ".join(facts), TYPE)
         head.gap(2.0)
@@ -108,25 +119,43 @@ def signs_text(sheet: CutSheet) -> str:
     return " ".join(said)
 
 
-def sheet_plan(sheet: CutSheet, group: Group, *, unit: Unit, scale: int) -> Plan:
-    """Return a sheet at 1 to ``scale``: edge, margin, parts, offcuts, saw cuts, dimensions, grain."""
+def sheet_plan(
+    sheet: CutSheet,
+    group: Group,
+    *,
+    unit: Unit,
+    scale: int,
+    stretch: tuple[float, float] | None = None,
+    bare: bool = False,
+) -> Plan:
+    """Return a sheet at 1 to ``scale``: edge, margin, parts, offcuts, saw cuts, dimensions, grain.
+
+    Of a ``stretch``, from and to so many mm along y, only what lies there is shown; words that its ends
+    would cut are left out. ``bare`` is without any words and numbers in the sheet.
+    """
     width, height = float(sheet.stock.width), float(sheet.stock.height)
+    low, high = stretch or (0.0, height)
     grain = sheet.stock.grain
     right = RIGHT + (GRAIN_ROOM if grain == "y" else 0.0)
     top = TOP + (GRAIN_ROOM if grain == "x" else 0.0)
-    on_page = Rect(LEFT, BOTTOM, LEFT + width / scale, BOTTOM + height / scale)
+    on_page = Rect(LEFT, BOTTOM, LEFT + width / scale, BOTTOM + (high - low) / scale)
+    corner = Point(LEFT, BOTTOM - low / scale)
     true_size = Drawing(width, height, (*_waste(sheet, scale), *_edges(sheet, group)))
-    labels, key = _labels(sheet, unit, scale)
+    blocks, key = _labels(sheet, unit, scale, corner)
+    shown = [] if bare else [b for b in blocks if stretch is None or _within(b, on_page)]
+    labels = [mark for block in shown for mark in block]
     taken = [mark.bounds for mark in labels if isinstance(mark, Text)]
-    numbers = cut_numbers(sheet.cuts, float(group.way.kerf), scale, on_page, taken)
+    cuts = sheet.cuts if stretch is None else cuts_between(sheet.cuts, low, high)
+    numbers = cut_numbers(() if bare else cuts, float(group.way.kerf), scale, on_page, taken)
     circles = [n.bounds for n in numbers if isinstance(n, Circle)]
+    seen = None if stretch is None else Rect(-scale, low, width + scale, high)
     marks = (
-        Inset(true_size, Point(LEFT, BOTTOM), 1 / scale, 1 / scale),
-        *offcut_labels(sheet, unit, scale, Point(LEFT, BOTTOM), circles),
+        Inset(true_size, corner, 1 / scale, 1 / scale, seen),
+        *(() if bare else offcut_labels(sheet, unit, scale, corner, circles, on_page)),
         *labels,
         *numbers,
-        *datum_bracket(on_page, back=False),
-        *_dimensions(on_page, sheet, unit),
+        *(datum_bracket(on_page, back=False) if low == 0.0 else ()),
+        *dimensions(on_page, sheet, unit, stretch),
         *_grain(on_page, grain),
     )
     return Plan(Drawing(on_page.right + right, on_page.top + top, marks, sheet.stock.name), scale, key)
@@ -166,20 +195,33 @@ def _edges(sheet: CutSheet, group: Group) -> list[Mark]:
     return marks
 
 
-def _labels(sheet: CutSheet, unit: Unit, scale: int) -> tuple[list[Mark], tuple[KeyLine, ...]]:
-    """Words in the parts, and the key for those that have room for a number only."""
+def label_spans(sheet: CutSheet, unit: Unit, scale: int) -> list[tuple[float, float]]:
+    """Return from where to where along y on paper, from the sheet's lower edge, the words in parts stand."""
+    blocks, _ = _labels(sheet, unit, scale, Point(0.0, 0.0))
+    return [(min(m.bounds.bottom for m in b), max(m.bounds.top for m in b)) for b in blocks if b]
+
+
+def _within(block: Sequence[Mark], page: Rect) -> bool:
+    """Say whether marks stand between the lower and upper end of a picture."""
+    return all(page.bottom <= m.bounds.bottom and m.bounds.top <= page.top for m in block)
+
+
+def _labels(
+    sheet: CutSheet, unit: Unit, scale: int, corner: Point
+) -> tuple[list[tuple[Mark, ...]], tuple[KeyLine, ...]]:
+    """Words in the parts, a block each, and the key for those that have room for a number only."""
     numbers = numbers_of(sheet)
-    marks: list[Mark] = []
+    blocks: list[tuple[Mark, ...]] = []
     small: list[PlacedPart] = []
     for part in sheet.parts:
         spot = _spot(part.panel, part.opposite_hand, part.turn, part.width, part.height, scale)
-        at = Point(LEFT + float(part.x) / scale, BOTTOM + float(part.y) / scale)
+        at = corner.moved(float(part.x) / scale, float(part.y) / scale)
         words = label(part_lines(part, unit), spot, at)
         if not words:
             small.append(part)
             words = number_box(numbers[kind_of(part)], spot, at)
-        marks.extend(words)
-    return marks, key_lines(small, numbers, unit)
+        blocks.append(words)
+    return blocks, key_lines(small, numbers, unit)
 
 
 @lru_cache(maxsize=1024)
@@ -197,30 +239,6 @@ def _spot(panel: Panel, opposite: bool, turn: int, width: Fraction, height: Frac
         tuple(Point(p.x / scale, p.y / scale) for p in there.outline.flattened(0.2 * scale)),
         (90.0 + turn) % 360,
     )
-
-
-def _dimensions(sheet: Rect, stock_sheet: CutSheet, unit: Unit) -> list[Mark]:
-    """The sheet's size, below and at its left."""
-    stock = stock_sheet.stock
-    y, x = sheet.bottom - 8.2, sheet.left - 4.5
-    across, up = with_unit(stock.width, unit), with_unit(stock.height, unit)
-    marks = _dimension_line(Point(sheet.left, y), Point(sheet.right, y))
-    marks += _dimension_line(Point(x, sheet.bottom), Point(x, sheet.top))
-    if text_width(across, TYPE) > sheet.width + 20:
-        across = length_text(stock.width, unit)
-    said, size = fitted(up, sheet.height + 8, TYPE, least=2.2)
-    marks += [
-        Text(Point(sheet.centre.x, y - 4.2), across, TYPE, Layer.LABEL, "middle"),
-        Text(Point(x - 1.4, sheet.centre.y), said, size, Layer.LABEL, "middle", 90.0),
-    ]
-    return marks
-
-
-def _dimension_line(a: Point, b: Point) -> list[Mark]:
-    """A thin line with a tick across each end."""
-    across = Point(0.0, 1.3) if a.y == b.y else Point(1.3, 0.0)
-    ticks = [line(p.moved(-across.x, -across.y), p.moved(*across), Layer.FINE) for p in (a, b)]
-    return [line(a, b, Layer.FINE), *ticks]
 
 
 def _grain(sheet: Rect, grain: str) -> list[Mark]:

@@ -27,6 +27,7 @@ class StockRow:
     """One stock: how many to buy, how many are taken from what is on hand, what it costs.
 
     ``price`` is for one, ``cost`` for those bought; both are None where the job gives no price.
+    Off a roll ``stock`` is the piece that is cut off, and one is bought.
     """
 
     stock: Sheet
@@ -38,7 +39,7 @@ class StockRow:
 
 @dataclass(frozen=True, slots=True)
 class Weight:
-    """Kilograms of the parts, of the full sheets, and of the heaviest sheet; and by which density."""
+    """Kilograms of the parts, of the full sheets (or the piece off a roll), of the heaviest; the density."""
 
     parts: float
     sheets: float
@@ -109,12 +110,15 @@ def _rows(job: Job, layout: JobLayout) -> tuple[StockRow, ...]:
     bought = Counter(s.stock.name for s in sheets if not s.on_hand)
     taken = Counter(s.stock.name for s in sheets if s.on_hand)
     rows = []
-    for stock in job.sheets:
-        buy, on_hand = bought[stock.name], taken[stock.name]
+    pieces = {s.stock.name: s.stock for s in sheets if s.stock.roll}
+    for kind in job.sheets:
+        buy, on_hand = bought[kind.name], taken[kind.name]
         if not buy and not on_hand:
             continue
-        cost = None if stock.price is None and buy else buy * (stock.price or Fraction(0))
-        rows.append(StockRow(stock, buy, on_hand, stock.price, cost))
+        stock = pieces.get(kind.name, kind)
+        price = stock.full_price
+        cost = None if price is None and buy else buy * (price or Fraction(0))
+        rows.append(StockRow(stock, buy, on_hand, price, cost))
     return tuple(rows)
 
 

@@ -236,15 +236,20 @@ def counts_of(steps: Sequence[SawStep], unit: Unit) -> str:
     return ", ".join(said)
 
 
-def words_of(steps: Sequence[SawStep], unit: Unit, *, copies: bool = True) -> tuple[StepWords, ...]:
-    """Return what a plan says of each cut. ``copies``: with the number of each copy of a part."""
+def words_of(
+    steps: Sequence[SawStep], unit: Unit, *, copies: bool = True, whole: str = "the sheet"
+) -> tuple[StepWords, ...]:
+    """Return what a plan says of each cut.
+
+    ``copies``: with the number of each copy of a part. ``whole`` is what is sawn called before its first cut.
+    """
     return tuple(
-        _words(step, stay, unit, copies) for step, stay in zip(steps, stays(steps, unit), strict=True)
+        _words(step, stay, unit, copies, whole) for step, stay in zip(steps, stays(steps, unit), strict=True)
     )
 
 
-def _words(step: SawStep, stay: bool, unit: Unit, copies: bool) -> StepWords:
-    piece = "the sheet" if step.cut.piece == "sheet" else f"piece {step.cut.piece}"
+def _words(step: SawStep, stay: bool, unit: Unit, copies: bool, whole: str) -> StepWords:
+    piece = whole if step.cut.piece == "sheet" else f"piece {step.cut.piece}"
     what = f"Cut {step.cut.step}: {step.kind} {piece}"
     if step.kind == "trim":
         kept = next(g for g in step.gained if g.parts)

@@ -11,6 +11,8 @@ from nestkit.estimate.words import (
     group_name,
     least_text,
     money_text,
+    on_sheets_text,
+    per_length_text,
     time_text,
     way_text,
     weight_text,
@@ -34,7 +36,7 @@ def estimate_text(job: Job, layout: JobLayout, estimate: Estimate) -> str:
         lines += [*_wrapped(time, ""), ""]
     for caution in cautions("estimate"):
         lines += _wrapped(caution, "")
-    lines += ["", buy_sentence(layout, estimate)]
+    lines += ["", buy_sentence(layout, estimate, job.unit)]
     return "\n".join(lines) + "\n"
 
 
@@ -47,13 +49,16 @@ def _stock_lines(estimate: Estimate, unit: Unit) -> list[str]:
         stock = row.stock
         size = f"{length_text(stock.width, unit)} x {length_text(stock.height, unit)}"
         counts = (str(row.buy), str(row.on_hand))
+        price = _money(stock.price)
+        if stock.roll and stock.price is not None:
+            price += f" {per_length_text(unit)}"
         rows.append(
             (
                 stock.name,
                 size,
                 length_text(stock.thickness, unit),
                 *counts,
-                _money(row.price),
+                price,
                 _money(row.cost),
             )
         )
@@ -65,7 +70,7 @@ def _money(value: Fraction | None) -> str:
 
 
 def _group_lines(laid: GroupLayout, taken: GroupEstimate, unit: Unit) -> list[str]:
-    lines = _wrapped(least_text(laid), "  ")
+    lines = _wrapped(least_text(laid, unit), "  ")
     lines += _facts(taken, unit)
     for left in laid.unplaced:
         hand = ", opposite hand" if left.opposite_hand else ""
@@ -77,7 +82,7 @@ def _facts(taken: GroupEstimate, unit: Unit) -> list[str]:
     facts = [
         (
             "parts",
-            f"{taken.pieces} on {counted(taken.sheets, 'sheet')}, yield {yield_text(taken.yield_share)}",
+            f"{taken.pieces} on {on_sheets_text(taken)}, yield {yield_text(taken.yield_share)}",
         )
     ]
     facts.append(("weight", weights_text(taken, unit)))
@@ -95,10 +100,12 @@ def weights_text(taken: GroupEstimate, unit: Unit) -> str:
     weight = taken.weight
     if weight is None:
         return f"not known: the tables have no density for {taken.group.material}"
-    said = f"parts {weight_text(weight.parts, unit)}, full sheets {weight_text(weight.sheets, unit)}"
+    roll = taken.group.off_a_roll
+    full = "the piece off the roll" if roll else "full sheets"
+    said = f"parts {weight_text(weight.parts, unit)}, {full} {weight_text(weight.sheets, unit)}"
     said += f", at {float(weight.material.density):g} kg/m3"
     if weight.heaviest > TWO_PEOPLE_KG:
-        said += f"; a sheet of {weight_text(weight.heaviest, unit)} needs two people"
+        said += f"; a {'piece' if roll else 'sheet'} of {weight_text(weight.heaviest, unit)} needs two people"
     return said
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from nestkit.estimate.estimate import Estimate
+from nestkit.estimate.estimate import Estimate, GroupEstimate, StockRow
 from nestkit.job.model import Group
-from nestkit.layout.result import Bound, GroupLayout, JobLayout
+from nestkit.layout.result import Bound, CutSheet, GroupLayout, JobLayout
 from nestkit.parts.holes import Hole
 from nestkit.text import counted
-from nestkit.units import Unit, decimal_text, with_unit
+from nestkit.units import Unit, decimal_text, run_text, with_unit
 
 LB_PER_KG = 2.2046226
 FEET_PER_M = 3.2808399
@@ -68,13 +68,33 @@ def group_name(group: Group, unit: Unit) -> str:
     return f"{group.material}, {with_unit(group.thickness, unit)}, {way}"
 
 
-def least_text(laid: GroupLayout) -> str:
+def sheet_name(sheet: CutSheet) -> str:
+    """Return which sheet it is: ``PC 1/8 2x4, sheet 2``, or ``deck foam, piece off the roll``."""
+    which = "piece off the roll" if sheet.stock.roll else f"sheet {sheet.number}"
+    return f"{sheet.stock.name}, {which}"
+
+
+def on_sheets_text(taken: GroupEstimate) -> str:
+    """Return on how many sheets a group's parts lie: ``2 sheets``, ``one piece off the roll``."""
+    if taken.group.off_a_roll and taken.sheets == 1:
+        return "one piece off the roll"
+    return counted(taken.sheets, "sheet")
+
+
+def per_length_text(unit: Unit) -> str:
+    """Return for how much of a roll a price is: ``a foot``."""
+    return "a foot" if unit == "in" else "a metre"
+
+
+def least_text(laid: GroupLayout, unit: Unit) -> str:
     """Return in a sentence what no layout of all parts can beat, and why."""
     if laid.unplaced:
         missing = counted(len(laid.unplaced), "part")
         return f"{missing} without a place, so nothing is said about the least that could do."
     if laid.least_cost is None or laid.least_sheets is None:
         return "Nothing is known about the least that could do."
+    if laid.group.off_a_roll and laid.sheets:
+        return _least_of_a_roll(laid, laid.sheets[0], laid.least_cost, unit)
     used, sheets = len(laid.sheets), laid.least_sheets
     said = f"{counted(used, 'sheet')}; {_no_fewer(used, sheets)}"
     if laid.proved:
@@ -92,15 +112,39 @@ def _no_fewer(used: int, sheets: Bound) -> str:
     return f"at least {decimal_text(sheets.value)} {verb} needed: {sheets.why}."
 
 
-def buy_sentence(layout: JobLayout, estimate: Estimate) -> str:
+def _least_of_a_roll(laid: GroupLayout, piece: CutSheet, least: Bound, unit: Unit) -> str:
+    """Say it as a length of the roll; of several rolls as a cost, since the least may lie on another."""
+    said = f"{run_text(piece.stock.height, unit)} off the roll {with_unit(piece.stock.width, unit)} wide"
+    if not piece.cost:
+        return f"{said}, which costs nothing."
+    several = len(laid.group.sheets) > 1
+    if laid.proved:
+        tail = f"no piece costs less: {least.why}" if several else f"no layout needs less: {least.why}"
+        return f"{said}; {tail}."
+    if several:
+        tail = f"a piece costs at least {cost_text(_hundredths(least.value, up=False), laid.cost_in)}"
+    else:
+        # What no layout can beat is rounded down, what is bought up.
+        length = least.value * piece.stock.height / piece.cost
+        tail = f"no layout needs less than {run_text(length, unit, up=False)} of it"
+    return f"{said}; {tail}: {least.why}. That this can be reached is not proved."
+
+
+def buy_sentence(layout: JobLayout, estimate: Estimate, unit: Unit) -> str:
     """Return the one line that matters: what to buy, what it costs, whether less would do."""
-    return f"Buy: {buy_list_text(estimate)}{_total_text(estimate)}; {verdict_text(layout)}"
+    return f"Buy: {buy_list_text(estimate, unit)}{_total_text(estimate)}; {verdict_text(layout)}"
 
 
-def buy_list_text(estimate: Estimate) -> str:
-    """Return what to buy as a list: ``2 x PC 1/8 2x4, 1 x ply 12``."""
-    bought = [f"{row.buy} x {row.stock.name}" for row in estimate.rows if row.buy]
-    return ", ".join(bought) or "nothing"
+def buy_list_text(estimate: Estimate, unit: Unit) -> str:
+    """Return what to buy as a list: ``2 x PC 1/8 2x4, 5 ft 3 1/2 in of deck foam off the 24 in roll``."""
+    return ", ".join(_bought(row, unit) for row in estimate.rows if row.buy) or "nothing"
+
+
+def _bought(row: StockRow, unit: Unit) -> str:
+    stock = row.stock
+    if not stock.roll:
+        return f"{row.buy} x {stock.name}"
+    return f"{run_text(stock.height, unit)} of {stock.name} off the {with_unit(stock.width, unit)} roll"
 
 
 def _total_text(estimate: Estimate) -> str:
@@ -108,10 +152,25 @@ def _total_text(estimate: Estimate) -> str:
         return ", all of it comes from what is on hand" if estimate.rows else ""
     sums = []
     if estimate.cost:
-        sums.append(f"{money_text(estimate.cost)} in total")
+        sums.append(f"{total_text(estimate)} in total")
     if estimate.m2:
         sums.append(f"{decimal_text(estimate.m2, 2)} m2 (no price given)")
     return f" = {' and '.join(sums)}" if sums else ""
+
+
+def total_text(estimate: Estimate) -> str:
+    """Return what all stock with prices costs; with a length off a roll in it up to the next hundredth."""
+    total = estimate.cost or Fraction(0)
+    return paid_text(total) if any(r.stock.roll for r in estimate.rows) else money_text(total)
+
+
+def paid_text(value: Fraction) -> str:
+    """Return what a length off a roll costs, up to the next hundredth."""
+    return money_text(_hundredths(value, up=True))
+
+
+def _hundredths(value: Fraction, *, up: bool) -> Fraction:
+    return Fraction(-(-value * 100 // 1) if up else value * 100 // 1, 100)
 
 
 def verdict_text(layout: JobLayout) -> str:
@@ -129,5 +188,8 @@ def _least_total(groups: Sequence[GroupLayout]) -> str:
     for kind in ("price", "m2"):
         bounds = [g.least_cost.value for g in groups if g.cost_in == kind and g.least_cost is not None]
         if bounds:
-            sums.append(cost_text(sum(bounds, Fraction(0)), kind))
+            total = sum(bounds, Fraction(0))
+            if any(g.group.off_a_roll for g in groups):
+                total = _hundredths(total, up=False)
+            sums.append(cost_text(total, kind))
     return " and ".join(sums) or "0"

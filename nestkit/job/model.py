@@ -97,6 +97,11 @@ class Group:
     sheets: tuple[Sheet, ...]
     settled_by: tuple[str, ...] = ()
 
+    @property
+    def off_a_roll(self) -> bool:
+        """Say whether its stock is goods off a roll; then all of it is."""
+        return any(sheet.roll for sheet in self.sheets)
+
 
 @dataclass(frozen=True, slots=True)
 class Job:

@@ -1,7 +1,8 @@
-"""The sheets of a job: what can be bought, and what is here."""
+"""The sheets of a job, and goods off a roll: what can be bought, and what is here."""
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Mapping
 from fractions import Fraction
 from typing import get_args
@@ -9,14 +10,19 @@ from typing import get_args
 from nestkit.job.entry import Entry
 from nestkit.job.settling import settled_by_rules
 from nestkit.job.shown import shown
-from nestkit.job.values import choice, count, flag, length, number, pair, text
+from nestkit.job.values import choice, count, flag, length, length_at, number, pair, text
 from nestkit.parts.panel import Grain
 from nestkit.stock.sheet import Sheet
 from nestkit.stock.ways import Way
 from nestkit.trade.materials import plain_name
-from nestkit.units import with_unit
+from nestkit.units import LARGEST, Unit, with_unit
 
 DEAREST = 10**9
+
+PRICED_BY: dict[Unit, Fraction] = {"in": Fraction("304.8"), "mm": Fraction(1000)}
+"""The length in mm that the price of goods off a roll is for: a foot, or a metre."""
+
+_PIECE_HERE = "a piece that is here is a sheet in a job of its own: size = [24, 60]"
 
 
 def read_sheets(top: Entry, ways: Mapping[str, Way | None]) -> tuple[Sheet, ...]:
@@ -44,10 +50,17 @@ def _sheet(entry: Entry, ways: Mapping[str, Way | None]) -> Sheet | None:
     material = text(entry, "material", required=True)
     thickness = length(entry, "thickness", required=True)
     sold_as = length(entry, "sold_as")
-    size = _size(entry)
-    price = _price(entry)
+    roll = _is_roll(entry)
+    size = _roll_size(entry) if roll else pair(entry, "size", required=True)
+    price = _price(entry, roll=roll)
     on_hand = count(entry, "on_hand", 0)
     buy = flag(entry, "buy", True)
+    if roll and on_hand:
+        remedy = f"Leave on_hand out; {_PIECE_HERE}"
+        entry.wrong("on_hand", "goods off a roll are bought by length, and not counted in pieces", remedy)
+    if roll and not buy:
+        remedy = f"Leave buy out; {_PIECE_HERE}"
+        entry.wrong("buy", "from a roll that is not to be bought nothing can be cut", remedy)
     grain = choice(entry, "grain", get_args(Grain), "none")
     cut = text(entry, "cut")
     if cut and cut not in ways:
@@ -70,23 +83,47 @@ def _sheet(entry: Entry, ways: Mapping[str, Way | None]) -> Sheet | None:
         grain=grain,
         cut=cut or "",
         line=entry.line,
+        priced_by=PRICED_BY[entry.notes.unit] if roll else None,
     )
 
 
-def _size(entry: Entry) -> tuple[Fraction, Fraction] | None:
+def _is_roll(entry: Entry) -> bool:
+    """Say whether a size speaks of a roll, rightly or not."""
     value = entry.data.get("size")
-    if isinstance(value, list) and any(isinstance(v, str) and v.strip() == "roll" for v in value):
-        index = [isinstance(v, str) and v.strip() == "roll" for v in value].index(True)
-        remedy = "Write the size of a sheet"
-        entry.wrong("size", "goods off a roll are not available in this version", remedy, index)
+    return any(map(_says_roll, value)) if isinstance(value, list) else _says_roll(value)
+
+
+def _says_roll(value: object) -> bool:
+    """Say whether a value is the word roll, or has it, or a misspelling of it, beside others."""
+    if not isinstance(value, str) or len(value) > 60:
+        return False
+    words = "".join(c if c.isalpha() else " " for c in value.lower()).split()
+    return any(difflib.get_close_matches(word, ("roll", "rolls"), n=1, cutoff=0.75) for word in words)
+
+
+def _roll_size(entry: Entry) -> tuple[Fraction, Fraction] | None:
+    """Return the width of a roll, and the longest piece that may be cut off."""
+    value = entry.data["size"]
+    remedy = 'Write its width, then "roll": size = [24, "roll"]'
+    if not isinstance(value, list) or len(value) != 2:
+        entry.wrong("size", f"the width of the roll and the word are wanted, not {shown(value)}", remedy)
         return None
-    return pair(entry, "size", required=True)
+    if _says_roll(value[0]):
+        what = "two rolls" if _says_roll(value[1]) else "the roll stands before its width"
+        entry.wrong("size", f"{what}: y runs along the length", remedy, 0)
+        return None
+    if value[1].strip().lower() != "roll":
+        entry.wrong("size", f"{shown(value[1])} is neither a length nor a roll", remedy, 1)
+        return None
+    width = length_at(entry, "size", 0)
+    return None if width is None else (width, LARGEST)
 
 
-def _price(entry: Entry) -> Fraction | None:
+def _price(entry: Entry, *, roll: bool) -> Fraction | None:
     if "price" not in entry:
         return None
-    remedy = "Write what one sheet costs as a plain number, without a currency"
+    per = "one sheet" if not roll else "a foot of it" if entry.notes.unit == "in" else "a metre of it"
+    remedy = f"Write what {per} costs as a plain number, without a currency"
     return number(entry, "price", 0, least=0, most=DEAREST, remedy=remedy)
 
 
@@ -100,12 +137,14 @@ def _check_room(entry: Entry, sheet: Sheet, way: Way | None) -> None:
     ):
         if sides >= room:
             unit = entry.notes.unit
-            text = f"the margins of {with_unit(sides, unit)} in all leave nothing of {with_unit(room, unit)}"
+            along = sheet.roll and index == 1
+            left = "any roll" if along else with_unit(room, unit)
+            text = f"the margins of {with_unit(sides, unit)} in all leave nothing of {left}"
             entry.wrong("size", text, f"Make the margin of {way.place} smaller", index)
 
 
 def _agree(found: list[tuple[Entry, Sheet]]) -> None:
-    """Note where stock of one material and thickness is not priced or not cut alike."""
+    """Note where stock of one material and thickness is not priced, not cut or not sold alike."""
     first: dict[tuple[str, Fraction], Sheet] = {}
     priced: dict[tuple[str, Fraction], Sheet] = {}
     for entry, sheet in found:
@@ -116,6 +155,14 @@ def _agree(found: list[tuple[Entry, Sheet]]) -> None:
                 "cut",
                 f"stock of one material and thickness is cut one way, and {shown(other.name)} is cut another",
                 "Give all of it the same way of cutting",
+            )
+        if sheet.roll != other.roll:
+            off, flat = (sheet, other) if sheet.roll else (other, sheet)
+            entry.wrong(
+                "size",
+                f"{shown(off.name)} comes off a roll and {shown(flat.name)} in sheets, of one material and "
+                "thickness",
+                "Keep one of the two here, and make a job of its own for the other",
             )
         if not sheet.buy:
             continue

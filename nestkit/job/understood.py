@@ -67,8 +67,12 @@ def _margin(margin: Margin, unit: Unit) -> str:
 
 def _sheet_row(sheet: Sheet, unit: Unit) -> tuple[str, ...]:
     size = f"{length_text(sheet.width, unit)} x {length_text(sheet.height, unit)} {unit}"
+    if sheet.roll:
+        size = f"{with_unit(sheet.width, unit)} wide, off the roll"
     sold = f"sold as {with_unit(sheet.sold_as, unit)}" if sheet.sold_as is not None else ""
     price = "" if sheet.price is None else f"{float(sheet.price):.2f}"
+    if price and sheet.roll:
+        price += " a foot" if unit == "in" else " a metre"
     here = f"{sheet.on_hand} on hand" if sheet.on_hand else ""
     buy = "" if sheet.buy else "not to be bought"
     grain = f"grain along {sheet.grain}" if sheet.grain != "none" else ""

@@ -35,6 +35,12 @@ def length(entry: Entry, key: str, kind: Kind = "size", *, required: bool = Fals
     return _length(entry, key, entry.data[key], kind)
 
 
+def length_at(entry: Entry, key: str, index: int, kind: Kind = "size") -> Fraction | None:
+    """Return one length in mm of a list that is known to have it, or None where it is wrong."""
+    value = entry.data[key]
+    return _length(entry, key, value[index] if isinstance(value, list) else value, kind, index)
+
+
 def pair(entry: Entry, key: str, kind: Kind = "size", *, required: bool = False) -> Pair | None:
     """Return two lengths in mm, x and y, or None where they are not given or wrong."""
     if not _given(entry, key, required, "Write two lengths, such as [24, 48]"):

@@ -12,11 +12,10 @@ from math import ceil, lcm
 
 from nestkit.layout.bounding.covering import Demand, cheapest
 from nestkit.layout.bounding.demands import demands_of
+from nestkit.layout.bounding.in_words import InWords
 from nestkit.layout.bounding.view import View, distance_along, view_of
 from nestkit.layout.problem import Problem
 from nestkit.layout.result import Bound
-
-SEVERAL_WHY = "no {} has room enough for the parts"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,8 +64,9 @@ def view_for(problem: Problem, *, boxes_only: bool) -> View:
 
 def bounds_by(view: View, demands: list[Demand]) -> Bounds:
     """Return the bounds that demands make."""
-    sheets = _settle(view, demands, [Fraction(1)] * len(view.costs), "smaller number of sheets")
-    cost = _settle(view, demands, list(view.costs), "cheaper set of sheets")
+    words = InWords(view, demands)
+    sheets = _settle(words, [Fraction(1)] * len(view.costs), money=False)
+    cost = _settle(words, list(view.costs), money=True)
     if sheets is None or cost is None:
         return Bounds(sheets, cost)
     return Bounds(sheets, cost, max(int(sheets.value), _fewest(view, demands, cost.value)))
@@ -83,8 +83,9 @@ def _fewest(view: View, demands: list[Demand], cost: Fraction) -> int:
     return 0 if value is None else max(0, ceil((value - cost) / step))
 
 
-def _settle(view: View, demands: list[Demand], costs: list[Fraction], word: str) -> Bound | None:
-    """Return the bound for a cost of each sheet, with the plainest demand that gives it alone as reason."""
+def _settle(words: InWords, costs: list[Fraction], *, money: bool) -> Bound | None:
+    """Return the bound for a cost of each sheet, with its reason; ``money``: it is what they cost."""
+    view, demands = words.view, words.demands
     if any(not any(rows) for rows in view.ways):
         return None
     value = cheapest(demands, costs, list(view.counts))
@@ -92,12 +93,4 @@ def _settle(view: View, demands: list[Demand], costs: list[Fraction], word: str)
         return None
     if value == 0:
         return Bound(value, "what is on hand costs nothing")
-    if value == 1 and set(costs) == {1}:
-        return Bound(value, "parts take at least one sheet")
-    # With sheets of several sizes the reason is seldom one demand alone, and long to look for.
-    one_size = len(set(view.rooms)) == 1
-    for demand in demands if one_size else demands[:1]:
-        if cheapest([demand], costs, list(view.counts)) == value:
-            text = demand.why.format(demand.ratio(), demand.exceeded())
-            return Bound(value, text if one_size else text.replace(" sheets", " of the largest sheets"))
-    return Bound(value, SEVERAL_WHY.format(word))
+    return Bound(value, words.reason(costs, value, money=money))

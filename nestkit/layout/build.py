@@ -11,7 +11,7 @@ from nestkit.layout.bounding.hulls import hull_of
 from nestkit.layout.problem import Box, Hull, Problem, Stock
 from nestkit.parts.panel import Panel, allowed_turns
 from nestkit.stock.sheet import Sheet
-from nestkit.units import grid_down, grid_up
+from nestkit.units import grid_down, grid_mm, grid_up
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +78,14 @@ def supplies_of(group: Group) -> tuple[Supply, ...]:
 
 
 def cost_of(supply: Supply, cost_in: Literal["price", "m2"]) -> Fraction:
-    """Return what one sheet costs here: nothing on hand, else its price or its square metres."""
+    """Return what one sheet costs here: nothing on hand, else its price or its square metres.
+
+    Of a roll it is what a grid step of its length costs.
+    """
     if supply.on_hand:
         return Fraction(0)
-    if cost_in == "m2":
-        return supply.sheet.area_m2
-    return supply.sheet.price or Fraction(0)
+    sheet = supply.sheet.cut_off(grid_mm(1)) if supply.sheet.roll else supply.sheet
+    return sheet.area_m2 if cost_in == "m2" else sheet.full_price or Fraction(0)
 
 
 def problem_of(group: Group) -> Built:
@@ -99,8 +101,10 @@ def problem_of(group: Group) -> Built:
             right=grid_up(margin.right),
             bottom=grid_up(margin.bottom),
             top=grid_up(margin.top),
-            count=s.sheet.on_hand if s.on_hand else None,
+            count=s.sheet.on_hand if s.on_hand else 1 if s.sheet.roll else None,
             cost=cost_of(s, cost_in),
+            roll=s.sheet.roll,
+            name=s.sheet.name,
         )
         for s in supplies
     )

@@ -12,19 +12,20 @@ class Effort:
     """Most rounds of the search in plain Python, and rounds in a row without gain that end it.
 
     ``tidy`` are the tries to bring the rest of a sheet together. ``deep`` are the rounds of the compiled
-    search, which has its turn where the bound is not met.
+    search, which has its turn where the bound is not met, from so many ``seeds``.
     """
 
     rounds: int
     no_gain: int
     tidy: int
     deep: int = 0
+    seeds: int = 1
 
 
 EFFORTS = {
     "quick": Effort(20, 20, 6),
     "normal": Effort(60, 60, 12, deep=50),
-    "thorough": Effort(200, 100, 40, deep=600),
+    "thorough": Effort(200, 100, 40, deep=150, seeds=4),
 }
 ALONE = 4
 """How many times more rounds plain Python gets where the deep search cannot be compiled."""

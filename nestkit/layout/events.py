@@ -24,14 +24,30 @@ class Progress:
     round: int
     preparing: bool = False
     """The fast search is being compiled, which is done once on a computer."""
+    roll: bool = False
+    """The stock is a roll: one piece of it is cut off, and is to be short."""
 
     def sentence(self) -> str:
         """Return the state in a sentence: ``3 sheets so far; no layout needs fewer than 2``."""
         if self.preparing:
             return "preparing the fast search, once on this computer: about half a minute"
+        if self.roll:
+            return self._of_a_roll()
         noun = "sheet" if self.sheets == 1 else "sheets"
         start = f"{self.sheets} {noun} so far"
         if self.left_over:
-            parts = "1 part has" if self.left_over == 1 else f"{self.left_over} parts have"
-            return f"{start}, {parts} no place yet"
+            return f"{start}, {self._waiting()}"
         return f"{start}; no layout needs fewer than {self.least_sheets}"
+
+    def _waiting(self) -> str:
+        parts = "1 part has" if self.left_over == 1 else f"{self.left_over} parts have"
+        return f"{parts} no place yet"
+
+    def _of_a_roll(self) -> str:
+        start = "one piece off the roll"
+        if self.left_over:
+            return f"{start}, {self._waiting()}"
+        if not self.least_cost:
+            return start
+        over = 100 * float(self.cost / self.least_cost - 1)
+        return f"{start}, at most {over:.1f} % more than any layout needs"

@@ -18,7 +18,8 @@ from nestkit.layout.problem import Placed, SheetLayout
 from nestkit.layout.reasons import why_unplaced
 from nestkit.layout.result import Cut, CutSheet, GroupLayout, JobLayout, Offcut, PlacedPart, Unplaced
 from nestkit.layout.sawing import Piece, SawPlan
-from nestkit.layout.solve import Solved, solve
+from nestkit.layout.solve import solve
+from nestkit.layout.solved import Solved
 from nestkit.layout.verify import verify
 from nestkit.units import grid_mm
 
@@ -75,10 +76,10 @@ def _named(group: Group, built: Built, solved: Solved) -> GroupLayout:
         numbers[supply.sheet.name] = numbers.get(supply.sheet.name, 0) + 1
         parts = tuple(_part(p, waiting[p.box].popleft(), built) for p in laid.placed)
         offcuts, cuts = _cut_up(built, laid)
-        cost = built.problem.stocks[laid.stock].cost
-        sheets.append(
-            CutSheet(supply.sheet, numbers[supply.sheet.name], supply.on_hand, cost, parts, offcuts, cuts)
-        )
+        sheet, cost = supply.sheet, built.problem.cost_of(laid)
+        if sheet.roll:
+            sheet = sheet.cut_off(grid_mm(built.problem.length_used(laid)))
+        sheets.append(CutSheet(sheet, numbers[sheet.name], supply.on_hand, cost, parts, offcuts, cuts))
     unplaced = _unplaced(group, built, solved, waiting)
     bounds = Bounds(None, None) if unplaced else solved.bounds
     cost = sum((s.cost for s in sheets), Fraction(0))
@@ -112,7 +113,7 @@ def _cut_up(built: Built, laid: SheetLayout) -> tuple[tuple[Offcut, ...], tuple[
     """Return a sheet's offcuts and, under a saw, its cuts."""
     problem = built.problem
     stock = problem.stocks[laid.stock]
-    sheet = Piece(0, 0, stock.width, stock.height)
+    sheet = Piece(0, 0, stock.width, problem.length_used(laid))
     parts = []
     for p in laid.placed:
         w, h = problem.boxes[p.box].size(p.turn)

@@ -49,6 +49,8 @@ class Stock:
     """A kind of sheet: full size, the border not used, how many there are, what one costs.
 
     ``count`` None means as many as wanted. What is on hand costs 0 and is a stock of its own.
+    Of a ``roll`` one piece is cut off, of any length along y up to ``height``; a grid step of it costs
+    ``cost``. ``name`` is what reasons in words call it; no solver looks at it.
     """
 
     width: int
@@ -59,6 +61,8 @@ class Stock:
     top: int
     count: int | None
     cost: Fraction
+    roll: bool = False
+    name: str = ""
 
     @property
     def usable(self) -> tuple[int, int]:
@@ -91,6 +95,24 @@ class Problem:
         """Most cutting directions in a row, infinite where there is no limit."""
         return self.stages if self.edge_to_edge and self.stages else inf
 
+    @property
+    def off_a_roll(self) -> bool:
+        """Say whether the stock is goods off a roll; then all of it is."""
+        return any(s.roll for s in self.stocks)
+
+    def length_used(self, sheet: SheetLayout) -> int:
+        """Return the length along y of a sheet, of a roll that of the piece that is cut off."""
+        stock = self.stocks[sheet.stock]
+        if not stock.roll:
+            return stock.height
+        tops = [p.y + self.boxes[p.box].size(p.turn)[1] for p in sheet.placed]
+        return max(tops, default=stock.bottom) + stock.top
+
+    def cost_of(self, sheet: SheetLayout) -> Fraction:
+        """Return what a sheet costs."""
+        stock = self.stocks[sheet.stock]
+        return stock.cost * self.length_used(sheet) if stock.roll else stock.cost
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Placed:
@@ -119,4 +141,4 @@ class Layout:
 
     def cost(self, problem: Problem) -> Fraction:
         """Return what its sheets cost."""
-        return sum((problem.stocks[s.stock].cost for s in self.sheets), Fraction(0))
+        return sum((problem.cost_of(s) for s in self.sheets), Fraction(0))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from nestkit.job.model import Group
 from nestkit.parts.panel import Panel, Turn, allowed_turns
 from nestkit.stock.sheet import Sheet
-from nestkit.units import grid_down, grid_up
+from nestkit.units import grid_down, grid_mm, grid_up
 
 
 def why_unplaced(group: Group, panel: Panel) -> str:
@@ -15,12 +15,13 @@ def why_unplaced(group: Group, panel: Panel) -> str:
         return "there is no stock of this material and thickness"
     if not sheets:
         return "none of the sheets is on hand and none can be bought"
+    stock = "the roll" if group.off_a_roll else "a sheet"
     if any(_fits(group, panel, s, panel.turn, grain=True) for s in sheets):
-        return _too_few(sheets)
+        return _off_no_roll(group, panel) if group.off_a_roll else _too_few(sheets)
     if any(_fits(group, panel, s, panel.turn, grain=False) for s in sheets):
-        return "the grain forbids the turn in which it would fit a sheet"
+        return f"the grain forbids the turn in which it would fit {stock}"
     if any(_fits(group, panel, s, "quarter", grain=False) for s in sheets):
-        return f'it would fit a sheet only turned by 90 degrees, which turn = "{panel.turn}" forbids'
+        return f'it would fit {stock} only turned by 90 degrees, which turn = "{panel.turn}" forbids'
     return _too_small(group, panel, sheets)
 
 
@@ -37,6 +38,16 @@ def _fits(group: Group, panel: Panel, sheet: Sheet, turn: Turn, *, grain: bool) 
     return any(w <= room_w and h <= room_h for w, h in (size[::-1] if t % 180 else size for t in turns))
 
 
+def _off_no_roll(group: Group, panel: Panel) -> str:
+    """Say why a part that some roll has room for is not on the one piece that is cut off."""
+    if all(_fits(group, panel, s, panel.turn, grain=True) for s in group.sheets):
+        longest = sum(p.needed * (max(p.width, p.height) + group.gap) for p in group.panels)
+        if group.way.edge_to_edge and longest <= min(grid_mm(_room(group, s)[1]) for s in group.sheets):
+            return "all parts come off one piece, and the cuts that first and stages allow cannot part them"
+        return "with the other parts the piece would be longer than any that is cut off a roll"
+    return "all parts come off one piece, and no roll is wide enough for all of them"
+
+
 def _too_few(sheets: list[Sheet]) -> str:
     on_hand = sum(s.on_hand for s in sheets)
     noun = "sheet is" if on_hand == 1 else "sheets are"
@@ -49,6 +60,9 @@ def _too_small(group: Group, panel: Panel, sheets: list[Sheet]) -> str:
     short = min(grid_up(panel.width), grid_up(panel.height))
     margin = " inside its margin" if any(room != (grid_down(s.width), grid_down(s.height))
                                          for room, s in zip(rooms, sheets, strict=True)) else ""  # fmt: skip
+    if group.off_a_roll:
+        wide = any(room[0] >= short for room in rooms)
+        return f"no roll of this thickness is {'long' if wide else 'wide'} enough{margin}"
     if all(max(room) < long for room in rooms):
         return f"no sheet of this thickness is long enough{margin}"
     if all(min(room) < short for room in rooms):

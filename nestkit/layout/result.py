@@ -60,7 +60,10 @@ class Offcut:
 
 @dataclass(frozen=True, slots=True)
 class CutSheet:
-    """One sheet as it will be cut. ``number`` counts from 1 per stock; ``cost`` is 0 on hand."""
+    """One sheet as it will be cut. ``number`` counts from 1 per stock; ``cost`` is 0 on hand.
+
+    Off a roll ``stock`` is the piece, as long as it has to be.
+    """
 
     stock: Sheet
     number: int

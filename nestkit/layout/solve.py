@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from fractions import Fraction
-from typing import Literal
+from dataclasses import dataclass
 
 from nestkit.layout.bounds import Bounds, bounds_of, holds_for_all
 from nestkit.layout.efforts import ALONE, Effort
@@ -15,47 +13,15 @@ from nestkit.layout.rects.engine.twin import can_compile, compiled, is_kept, pla
 from nestkit.layout.rects.finish import finished
 from nestkit.layout.rects.search import can_run_compiled
 from nestkit.layout.rects.space import score_of
+from nestkit.layout.roll import solve_roll
+from nestkit.layout.solved import Solved, Telling, reached
 from nestkit.layout.solvers import SOLVERS, Turn
-from nestkit.layout.stop import AnyOf, Kept, NoGain, Reached, Rounds, Score, Stop
+from nestkit.layout.stop import AnyOf, Kept, NoGain, Rounds, Stop
 
 PACKED_AT_MOST = 500
 """The packing library takes too long for more parts than this."""
-
-
-@dataclass(frozen=True, slots=True)
-class Solved:
-    """The best layout of a problem, its bounds, whether the user ended the search, what it ran on."""
-
-    layout: Layout
-    bounds: Bounds
-    stopped: bool
-    engine: Literal["plain", "compiled"] = "plain"
-
-
-class _Telling:
-    """A stop rule that never stops, but tells of each round."""
-
-    def __init__(self, on_event: Callable[[Progress], None], group: int, bounds: Bounds) -> None:
-        self._on_event, self._group = on_event, group
-        self._least_sheets = bounds.sheets.value if bounds.sheets else Fraction(0)
-        self._least_cost = bounds.cost.value if bounds.cost else Fraction(0)
-        self._why = bounds.sheets.why if bounds.sheets else "not all parts can be placed"
-        self._round = 0
-
-    def __call__(self, score: Score) -> bool:
-        self._round += 1
-        self._on_event(self._event(score))
-        return False
-
-    def preparing(self, score: Score) -> None:
-        """Tell that the fast search is being compiled."""
-        self._on_event(replace(self._event(score), preparing=True))
-
-    def _event(self, score: Score) -> Progress:
-        left, cost, sheets = score
-        return Progress(
-            self._group, sheets, cost, left, self._least_sheets, self._least_cost, self._why, self._round
-        )
+FIRST_WORK, FIRST_ROUNDS = 200_000, 20
+"""Work for bounds before the long search, a tenth of a second; and rounds before more is spent on them."""
 
 
 def solve(
@@ -72,10 +38,12 @@ def solve(
     ``stop`` is asked once a round, and True ends the search with the best so far. ``extra`` copies
     (indices of their boxes) lie on the sheets beside those that are needed.
     """
+    if problem.off_a_roll and any(b.quantity for b in problem.boxes):
+        return solve_roll(problem, seed=seed, effort=effort, on_event=on_event, stop=stop, group=group)
     bounds = bounds_of(problem)
     reach = bounds if holds_for_all(problem) else bounds_of(problem, boxes_only=True)
     asked = Kept(lambda score: stop is not None and stop())
-    telling = None if on_event is None else _Telling(on_event, group, bounds)
+    telling = None if on_event is None else Telling(on_event, group, bounds)
     heard: list[Stop] = [asked] if telling is None else [asked, telling]
     best = Layout((), tuple(b.quantity for b in problem.boxes))
     if not problem.stocks or not any(best.left_over):
@@ -83,57 +51,78 @@ def solve(
     for turn in SOLVERS:
         if turn.rounds and turn.solver.supports(problem) and turn.solver.name != "packed":
             # One try each comes before anyone is asked: a user who stops at once still gets a layout.
-            once = AnyOf(*_met(reach), Rounds(1))
+            once = AnyOf(*reached(reach), Rounds(1))
             best = _better(problem, best, turn.solver(problem, seed=seed, stop=once, start=best))
     compiles = effort.deep > 0 and can_compile()
     plain_rounds = effort.rounds if compiles or not effort.deep else effort.rounds * ALONE
     for turn in SOLVERS:
         if not asked.answered and _wanted(turn, problem):
-            rules: list[Stop] = [*heard, *_met(reach), Rounds(turn.rounds or plain_rounds)]
+            rules: list[Stop] = [*heard, *reached(reach), Rounds(turn.rounds or plain_rounds)]
             if turn.rounds is None:
                 rules.append(NoGain(effort.no_gain))
             found = turn.solver(problem, seed=seed, stop=AnyOf(*rules), start=best)
             best = _better(problem, best, found)
     form = plain()
-    score = score_of(problem, best)
-    if compiles and can_run_compiled(problem) and not AnyOf(*heard, *_met(reach))(score):
+    if compiles and can_run_compiled(problem) and not AnyOf(*heard, *reached(reach))(score_of(problem, best)):
         if telling is not None and not is_kept():
-            telling.preparing(score)
+            telling.preparing(score_of(problem, best))
         form = compiled()
-        bounds, reach = _raised(problem, bounds, reach, best)
-        if not AnyOf(*_met(reach))(score):
-            stop_deep = AnyOf(*heard, *_met(reach))
-            best = _searched(problem, best, seed=seed, stop=stop_deep, asked=asked, rounds=effort.deep)
+        known = _Known(problem, bounds, reach)
+        best = _deeply(known, best, seed=seed, heard=heard, asked=asked, effort=effort)
+        bounds = known.bounds
     tidy = 0 if asked.answered else effort.tidy
     layout = finished(problem, best, seed=seed, tries=tidy, form=form)
     return Solved(layout, bounds, asked.answered, form.name)
 
 
-def _met(bounds: Bounds) -> list[Stop]:
-    """Return the rule that ends a search once its bounds are met; none where they are not known."""
-    if bounds.sheets is None or bounds.cost is None:
-        return []
-    return [Reached(bounds.cost.value, max(int(bounds.sheets.value), bounds.fewest))]
+@dataclass(slots=True)
+class _Known:
+    """The bounds of a problem so far: for all layouts, and for those that solvers lay."""
+
+    problem: Problem
+    bounds: Bounds
+    reach: Bounds
+
+    def raise_by(self, work: int | None, best: Layout, ended: Callable[[], bool]) -> None:
+        """Make the bounds better by some work."""
+        from nestkit.layout.bounding import form as pricing
+        from nestkit.layout.bounding.stronger import stronger
+
+        problem, form = self.problem, pricing.compiled()
+        self.bounds = stronger(problem, self.bounds, best, form=form, work=work, ended=ended)
+        if holds_for_all(problem):
+            self.reach = self.bounds
+        else:
+            self.reach = stronger(
+                problem, self.reach, best, form=form, work=work, boxes_only=True, ended=ended
+            )
 
 
-def _raised(problem: Problem, bounds: Bounds, reach: Bounds, best: Layout) -> tuple[Bounds, Bounds]:
-    """Return bounds that took some work: for all layouts, and for those that solvers lay."""
-    from nestkit.layout.bounding import form as pricing
-    from nestkit.layout.bounding.stronger import stronger
+def _deeply(
+    known: _Known, best: Layout, *, seed: int, heard: list[Stop], asked: Kept, effort: Effort
+) -> Layout:
+    """Return what the long search makes of a layout; bounds are raised before it and in its course."""
+    from nestkit.layout.members import Task, best_of
+    from nestkit.layout.rects.deep import Deep
 
-    form = pricing.compiled()
-    for_all = stronger(problem, bounds, best, form=form)
-    if holds_for_all(problem):
-        return for_all, for_all
-    return for_all, stronger(problem, reach, best, form=form, boxes_only=True)
+    problem = known.problem
+    deep = Deep(problem, seed=seed)
+    start = score_of(problem, best)
 
+    def ended() -> bool:
+        return asked(start)
 
-def _searched(problem: Problem, best: Layout, *, seed: int, stop: Stop, asked: Kept, rounds: int) -> Layout:
-    """Return what the long search makes of a layout."""
-    from nestkit.layout.rects.deep import searched
-
-    score = score_of(problem, best)
-    return searched(problem, best, seed=seed, stop=stop, ended=lambda: asked(score), rounds=rounds)
+    known.raise_by(FIRST_WORK, best, ended)
+    stop = AnyOf(*heard, *reached(known.reach))
+    if stop(start):
+        return best
+    best = deep(best, stop, min(FIRST_ROUNDS, effort.deep), ended)
+    known.raise_by(None, best, ended)
+    stop, rest = AnyOf(*heard, *reached(known.reach)), effort.deep - FIRST_ROUNDS
+    if rest <= 0 or stop(score_of(problem, best)):
+        return best
+    others = [Task(problem, best, known.reach, seed + n, effort.deep) for n in range(1, effort.seeds)]
+    return best_of(lambda: deep(best, stop, rest, ended), others, ended)
 
 
 def _better(problem: Problem, one: Layout, two: Layout) -> Layout:

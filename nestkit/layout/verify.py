@@ -14,6 +14,7 @@ from nestkit.errors import ToolFault
 from nestkit.layout.replay import PlannedCut, Rect, replay
 from nestkit.layout.result import CutSheet, GroupLayout, PlacedPart
 from nestkit.parts.panel import Panel, allowed_turns
+from nestkit.stock.sheet import Sheet
 from nestkit.units import GRID_PER_MM, grid_down, grid_up
 
 
@@ -99,13 +100,17 @@ def _verify_stock(layout: GroupLayout) -> None:
     if layout.cost_in != ("price" if priced else "m2"):
         raise ToolFault(f"the cost is said to be in {layout.cost_in}, which the stock does not bear out")
     for sheet in layout.sheets:
-        if stock.get(sheet.stock.name) != sheet.stock:
+        kind = stock.get(sheet.stock.name)
+        if kind is not None and kind.roll:
+            _verify_length(layout, sheet, kind)
+            kind = kind.cut_off(sheet.stock.height)
+        if kind != sheet.stock:
             raise ToolFault(f'sheet "{sheet.stock.name}" is not stock of this group')
         if not sheet.parts:
             raise ToolFault(f"{_name(sheet)} is used for nothing")
         used[sheet.stock.name, sheet.on_hand] += 1
         numbers.setdefault(sheet.stock.name, []).append(sheet.number)
-        price = sheet.stock.price if priced else sheet.stock.area_m2
+        price = sheet.stock.full_price if priced else sheet.stock.area_m2
         if sheet.cost != (Fraction(0) if sheet.on_hand else price):
             raise ToolFault(f"{_name(sheet)} is said to cost {sheet.cost}, not what the job says")
     for sheet_kind in stock.values():
@@ -118,6 +123,19 @@ def _verify_stock(layout: GroupLayout) -> None:
             raise ToolFault(f'sheets "{name}" are not numbered 1, 2, ...')
     if layout.cost != sum((s.cost for s in layout.sheets), Fraction(0)):
         raise ToolFault(f"the cost {layout.cost} is not the sum over the sheets")
+
+
+def _verify_length(layout: GroupLayout, sheet: CutSheet, roll: Sheet) -> None:
+    """Of a roll one piece is cut off, just as long as its parts and the border ask."""
+    where = _name(sheet)
+    length = _steps(sheet.stock.height, f"{where}: its length")
+    top = max((_rect(p, where)[3] for p in sheet.parts), default=0)
+    if length != top + grid_up(layout.group.margin.top):
+        raise ToolFault(f"{where} is not as long as its parts and the border ask")
+    if sheet.stock.height > roll.height:
+        raise ToolFault(f"{where} is longer than a roll may be")
+    if len(layout.sheets) != 1:
+        raise ToolFault("more than one piece is cut off rolls")
 
 
 def _verify_places(layout: GroupLayout, sheet: CutSheet) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from nestkit.parts.panel import Grain
@@ -10,10 +10,13 @@ from nestkit.parts.panel import Grain
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A kind of sheet, in exact millimetres; x along ``width``, origin lower left.
+    """A kind of sheet, or of goods off a roll, in exact millimetres; x along ``width``, origin lower left.
 
     ``thickness`` is as measured, ``sold_as`` what the shop calls it, ``price`` for one in the
     job's currency, ``cut`` the name of a way of cutting (empty: the usual one).
+
+    Of a roll y runs along the length: ``height`` is the longest piece that may be cut off, or the length
+    of a piece that was; ``price`` is for ``priced_by`` millimetres of it. For a sheet that is None.
     """
 
     name: str
@@ -29,6 +32,23 @@ class Sheet:
     grain: Grain = "none"
     cut: str = ""
     line: int | None = None
+    priced_by: Fraction | None = None
+
+    @property
+    def roll(self) -> bool:
+        """Say whether it comes off a roll."""
+        return self.priced_by is not None
+
+    def cut_off(self, length: Fraction) -> Sheet:
+        """Return a piece of this length off the roll."""
+        return replace(self, height=length)
+
+    @property
+    def full_price(self) -> Fraction | None:
+        """What a sheet costs, or the piece off a roll at its length; None without a price."""
+        if self.price is None or self.priced_by is None:
+            return self.price
+        return self.price * self.height / self.priced_by
 
     @property
     def area_m2(self) -> Fraction:

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.sheet import check_square, size_text, thickness_text
+from nestkit.drawing.sheet import ALONG_THE_ROLL, check_square, size_text, thickness_text
 from nestkit.estimate.estimate import by_hand
 from nestkit.estimate.words import drill_text, group_name
 from nestkit.job.model import Group, Job
@@ -87,6 +87,8 @@ def _group_lines(
         lines += _paragraph(
             f"{stock.name}, {size_text(stock, unit)}, thickness {thickness_text(stock, unit)}", "    "
         )
+        if stock.roll:
+            lines += _paragraph(f"off the roll: {ALONG_THE_ROLL}", "    ")
         twin = seen.setdefault(_likeness(sheet), stem)
         count = f"cut once, {counted(len(sheet.parts), 'part')}, face up as drawn"
         lines += _paragraph(count if twin == stem else f"{count}; the same as {twin}.dxf", "    ")

@@ -17,7 +17,10 @@ from nestkit.writers.plan import sheet_files
 Object = dict[str, Any]
 
 M2_PLACES = 9
-"""Decimals of a cost in square metres: a sheet in whole tenths of a millimetre is exact with eight."""
+"""Decimals of a cost in square metres: a sheet in whole tenths of a millimetre is exact with eight.
+
+Also of the cost of a length off a roll.
+"""
 
 
 def result_object(job: Job, layout: JobLayout, estimate: Estimate) -> Object:
@@ -50,7 +53,7 @@ def layout_object(job: Job, layout: JobLayout) -> Object:
 
 def _group(laid: GroupLayout, files: dict[tuple[str, int], str]) -> Object:
     group = laid.group
-    places = M2_PLACES if laid.cost_in == "m2" else 6
+    places = M2_PLACES if laid.cost_in == "m2" or group.off_a_roll else 6
     sides = {side: number(_up(getattr(group.margin, side))) for side in ("left", "right", "bottom", "top")}
     least_sheets, least_cost = laid.least_sheets, laid.least_cost
     return {

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from nestkit.drawing.sheet import size_text, thickness_text
-from nestkit.drawing.sheet_picture import fitting_scale, sheet_plan, signs_text
+from nestkit.drawing.sheet_picture import long_scale, sheet_plan, signs_text
 from nestkit.drawing.type import printable
 from nestkit.estimate.estimate import Estimate
 from nestkit.estimate.text import cutting_text, holes_text, minutes_text, weights_text
@@ -18,6 +18,10 @@ from nestkit.estimate.words import (
     group_name,
     least_text,
     money_text,
+    on_sheets_text,
+    paid_text,
+    per_length_text,
+    total_text,
     verdict_text,
     yield_text,
 )
@@ -28,7 +32,7 @@ from nestkit.layout.result import JobLayout
 from nestkit.parts.panel import Panel
 from nestkit.text import counted, sentence
 from nestkit.trade.cautions import cautions, for_materials
-from nestkit.units import Unit, decimal_text, length_text, with_unit
+from nestkit.units import Unit, decimal_text, length_text, run_text, with_unit
 from nestkit.writers.plan import sheet_files
 from nestkit.writers.svg import svg_inline
 
@@ -39,6 +43,10 @@ Lines = list[str]
 
 PICTURE = Rect(0.0, 0.0, 150.0, 220.0)
 """Paper that pictures are drawn for: narrow, so that their words can be read on a phone."""
+
+
+LONG = 3
+"""A picture that is so many times as high as wide may be higher than a screen."""
 
 
 def said(text: str) -> str:
@@ -55,9 +63,13 @@ def buy_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
         if row.buy:
             price = ""
             if row.price is not None and row.cost is not None:
-                price = f" &mdash; {money_text(row.price)} each, {money_text(row.cost)}"
+                each = f"{money_text(row.price)} each, {money_text(row.cost)}"
+                if stock.roll and stock.price is not None:
+                    each = f"{money_text(stock.price)} {per_length_text(unit)}, {paid_text(row.cost)}"
+                price = f" &mdash; {each}"
+            count = f"{run_text(stock.height, unit)} of" if stock.roll else f"{row.buy} &times;"
             lines.append(
-                f'<li class="item"><span class="large">{row.buy} &times; <bdi>{said(stock.name)}</bdi></span>'
+                f'<li class="item"><span class="large">{count} <bdi>{said(stock.name)}</bdi></span>'
                 f"<br>{said(about)}{price}</li>"
             )
         if row.on_hand:
@@ -69,7 +81,7 @@ def buy_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
         lines.append('<li class="item"><span class="large">Nothing to buy</span></li>')
     lines.append("</ul>")
     if estimate.cost:
-        lines.append(f'<p class="large">{money_text(estimate.cost)} in total</p>')
+        lines.append(f'<p class="large">{total_text(estimate)} in total</p>')
     if estimate.m2:
         lines.append(f'<p class="large">{decimal_text(estimate.m2, 2)} m&sup2; (no price given)</p>')
     verdict = verdict_text(layout)
@@ -120,9 +132,9 @@ def groups_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
     lines = ["<h2>What it takes</h2>"]
     for laid, taken in zip(layout.groups, estimate.groups, strict=True):
         lines.append(f"<h3>{said(group_name(laid.group, unit))}</h3>")
-        lines.append(f"<p>{said(least_text(laid))}</p>")
+        lines.append(f"<p>{said(least_text(laid, unit))}</p>")
         facts = [
-            f"{counted(taken.pieces, 'part')} on {counted(taken.sheets, 'sheet')}, "
+            f"{counted(taken.pieces, 'part')} on {on_sheets_text(taken)}, "
             f"yield {yield_text(taken.yield_share)}",
             f"Weight: {weights_text(taken, unit)}",
             f"To cut: {cutting_text(taken, unit)}",
@@ -140,13 +152,14 @@ def sheets_part(job: Job, layout: JobLayout) -> Lines:
     lines = ["<h2>Sheets</h2>"]
     for index, (laid, sheet, stem) in enumerate(sheet_files(job, layout), start=1):
         stock = sheet.stock
-        scale = fitting_scale(stock.width, stock.height, PICTURE)
+        which = "piece off the roll" if stock.roll else f"sheet {sheet.number}"
+        scale = long_scale(sheet, PICTURE)
         plan = sheet_plan(sheet, laid.group, unit=job.unit, scale=scale)
         links = ", ".join(f'<a href="sheets/{stem}.{end}">{end.upper()}</a>' for end in ("pdf", "svg", "dxf"))
         about = f"{size_text(stock, job.unit)}, {laid.group.material}, {thickness_text(stock, job.unit)}"
         lines += [
-            "<figure>",
-            f"<figcaption><bdi>{said(stock.name)}</bdi>, sheet {sheet.number}: {said(about)}",
+            '<figure class="long">' if plan.drawing.height > LONG * plan.drawing.width else "<figure>",
+            f"<figcaption><bdi>{said(stock.name)}</bdi>, {which}: {said(about)}",
             f'<br><span class="small">{links}</span></figcaption>',
             # HTML knows the names of SVG without an address.
             re.sub(r' xmlns(:\w+)?="[^"]*"', "", svg_inline(plan.drawing, prefix=f"sheet{index}"), count=3),

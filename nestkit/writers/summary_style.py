@@ -24,11 +24,14 @@ a { color: #000; }
 figure { margin: 1rem 0 1.8rem; }
 figcaption { font-weight: 700; margin-bottom: .4rem; }
 figure svg { display: block; width: 100%; height: auto; max-height: 92vh; }
+figure.long svg { max-height: none; max-width: 26rem; margin: 0 auto; }
 @media print {
   body { max-width: none; padding: 0; font-size: 10.5pt; }
   .item, .must, figure, li { break-inside: avoid; }
   h2, h3 { break-after: avoid; }
   figure svg { max-height: 18cm; }
+  figure.long { break-inside: auto; }
+  figure.long svg { max-height: none; max-width: 9cm; }
   a { text-decoration: none; }
 }
 """

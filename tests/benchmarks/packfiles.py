@@ -7,13 +7,22 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from nestkit.layout.problem import Box, Layout, Problem, Stock
 
 
 class BenchmarkError(Exception):
     """A file or a task that the runner cannot take, with what it can."""
+
+
+class Kind(NamedTuple):
+    """Parts that are alike: size in steps, whether they may turn, what one is worth in value problems."""
+
+    width: int
+    height: int
+    turning: bool
+    worth: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +34,33 @@ class Posed:
     task: dict[str, Any]
     problem: Problem
     scale: int
+    kinds: tuple[Kind, ...]
     items: tuple[tuple[int, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a task came to: the goal's value (None while parts are left over), what no layout can beat,
+    sheets and parts left over as the record has them."""
+
+    value: Fraction | None
+    bound: Fraction
+    bins: list[dict[str, Any]]
+    left: dict[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """The lengths of a task in whole steps, ``scale`` to one of the instance's units."""
+
+    scale: int
+    kerf: int
+    gap: int
+    margin: int
+
+    def steps(self, length: Any) -> int:
+        """Return a length of the file in steps."""
+        return int(Fraction(length) * self.scale)
 
 
 def read_family(folder: Path, name: str) -> dict[str, Any]:
@@ -47,47 +82,45 @@ def sampled(instances: list[dict[str, Any]], sample: int | None) -> list[dict[st
     return [instances[k * len(instances) // sample] for k in range(sample)]
 
 
-def price_of(container: list[Any], goal: str) -> Fraction:
-    """Return what one sheet counts for under a goal."""
-    width, height, _, cost = container
-    if goal == "min_bins":
-        return Fraction(1)
-    if goal == "min_area":
-        return Fraction(width) * Fraction(height)
-    if goal == "min_cost":
-        return Fraction(cost)
-    raise BenchmarkError(f"the goal {goal} is not known here; known are min_bins, min_area and min_cost")
+def measure_of(instance: dict[str, Any], task: dict[str, Any]) -> Measure:
+    """Return the coarsest steps in which all lengths are whole. Parts keep a kerf at least."""
+    kerf, gap, margin = (Fraction(task.get(key) or 0) for key in ("kerf", "gap", "margin"))
+    lengths = [kerf, gap, margin]
+    lengths += [Fraction(n) for item in instance["items"] for n in item[:2]]
+    lengths += [Fraction(n) for container in instance["containers"] for n in container[:2] if n is not None]
+    scale = lcm(*(n.denominator for n in lengths))
+    return Measure(scale, int(kerf * scale), int(max(kerf, gap) * scale), int(margin * scale))
 
 
-def pose(instance: dict[str, Any], task: dict[str, Any]) -> Posed:
-    """Return a task of kind bin2d as a problem."""
-    spaces = [Fraction(task.get(key) or 0) for key in ("kerf", "gap", "margin")]
-    numbers = [Fraction(n) for item in instance["items"] for n in item[:2]]
-    numbers += [Fraction(n) for container in instance["containers"] for n in container[:2]] + spaces
-    scale = lcm(*(n.denominator for n in numbers))
-
-    def steps(number: Any) -> int:
-        return int(Fraction(number) * scale)
-
-    kerf, gap, margin = (steps(s) for s in spaces)
-    goal = task["goal"]
-    stocks = tuple(
-        Stock(steps(c[0]), steps(c[1]), margin, margin, margin, margin, c[2], price_of(c, goal))
-        for c in instance["containers"]
-    )
-    fixed = instance.get("fixed") or [False] * len(instance["items"])
-    kinds: dict[tuple[int, int, bool], list[int]] = {}
+def kinds_of(instance: dict[str, Any], task: dict[str, Any], measure: Measure) -> dict[Kind, list[int]]:
+    """Return the kinds of parts with the file's items that they stand for, once a copy."""
+    count = len(instance["items"])
+    fixed = instance.get("fixed") or [False] * count
+    worths = instance["values"] if task["goal"] == "max_value" else [0] * count
+    kinds: dict[Kind, list[int]] = {}
     for index, (width, height, quantity) in enumerate(instance["items"]):
         turning = bool(task.get("rot90")) and not fixed[index]
-        kinds.setdefault((steps(width), steps(height), turning), []).extend([index] * quantity)
+        kind = Kind(measure.steps(width), measure.steps(height), turning, Fraction(worths[index]))
+        kinds.setdefault(kind, []).extend([index] * quantity)
+    return kinds
+
+
+def posed(
+    instance: dict[str, Any],
+    task: dict[str, Any],
+    measure: Measure,
+    kinds: dict[Kind, list[int]],
+    stocks: tuple[Stock, ...],
+) -> Posed:
+    """Return the task of laying kinds of parts on stocks."""
     boxes = tuple(
-        Box(w, h, len(copies), ((0, 90) if turning else (0,),) * len(stocks))
-        for (w, h, turning), copies in kinds.items()
+        Box(k.width, k.height, len(copies), ((0, 90) if k.turning else (0,),) * len(stocks))
+        for k, copies in kinds.items()
     )
-    problem = Problem(
-        boxes, stocks, kerf, max(kerf, gap), bool(task.get("guillotine")), int(task.get("stages") or 0)
-    )
-    return Posed(instance, task, problem, scale, tuple(tuple(c) for c in kinds.values()))
+    saw, stages = bool(task.get("guillotine")), int(task.get("stages") or 0)
+    problem = Problem(boxes, stocks, measure.kerf, measure.gap, saw, stages)
+    items = tuple(tuple(copies) for copies in kinds.values())
+    return Posed(instance, task, problem, measure.scale, tuple(kinds), items)
 
 
 def number(value: Fraction) -> int | float:

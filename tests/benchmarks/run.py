@@ -2,7 +2,9 @@
 
 ``python tests/benchmarks/run.py --data DIR --family NAME [--kind KIND] [--sample N] [--seconds S]
 [--seed N] [--out FILE]`` reads ``pack-bench-1`` files and prints one row a group. ``--seconds`` is CPU
-time a task; without it each search takes 200 rounds. ``--out`` writes one JSON object a line.
+time a task; without it each search takes the rounds of the normal effort. ``--out`` writes one JSON object
+a line, which ``recheck.py`` checks. ``--plain`` leaves the compiled search out. ``--edge-to-edge`` and
+``--stages N`` pose the same tasks to a saw. ``--rectpack`` adds what the packing library reaches.
 """
 
 from __future__ import annotations
@@ -12,146 +14,176 @@ import json
 import math
 import sys
 import time
-from dataclasses import dataclass
+from collections.abc import Callable
+from contextlib import nullcontext
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from packfiles import BenchmarkError, Posed, bins_of, left_of, number, pose, read_family, sampled
+import bin2d
+import guillotine2d
+import strip2d
+from packfiles import Answer, BenchmarkError, Posed, number, read_family, sampled
+from rectpack_settings import values_of
+from rows import Row, table, variant_of
 
-from nestkit.layout.efforts import Effort
-from nestkit.layout.problem import Layout
-from nestkit.layout.solve import solve
+from nestkit.layout.efforts import EFFORTS, Effort
+from nestkit.layout.ready import make_ready
+from nestkit.layout.rects.engine.twin import can_compile
 
-KINDS = ("bin2d",)
+KINDS: dict[str, Any] = {"bin2d": bin2d, "strip2d": strip2d, "guillotine2d": guillotine2d}
+SAWN_KINDS = ("bin2d", "strip2d")
+"""Kinds that can be posed to a saw where the file does not."""
+KNOWN = ("best", "literature")
+"""What a file knows of a task; it holds only as long as the task is the file's own."""
 NO_END = 10**9
+FIRST_IN_PLAIN = 30
+"""Rounds in plain Python before the compiled search goes on."""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """What one task came to; None where there is no value: parts left over, or no best known."""
-
-    group: str
-    value: float | None
-    bound: float
-    best: float | None
-    proved: bool
-    cpu_s: float
-
-
-def exact_value(posed: Posed, layout: Layout) -> Fraction | None:
-    """Return the goal's value, None while parts are left over."""
-    return None if any(layout.left_over) else layout.cost(posed.problem)
-
-
-def run_task(family: str, posed: Posed, *, seconds: float | None, seed: int) -> tuple[Row, dict[str, Any]]:
-    """Lay out one task; return its row and the record for an independent check."""
-    begun = time.process_time()
+def effort_for(seconds: float | None, *, compiles: bool) -> Effort:
+    """Return the normal effort, or one that only the clock ends."""
     if seconds is None:
-        effort, stop = Effort(rounds=200, no_gain=200, tidy=0), None
-    else:
-        end = begun + seconds
-        effort, stop = Effort(rounds=NO_END, no_gain=NO_END, tidy=0), lambda: time.process_time() > end
-    solved = solve(posed.problem, seed=seed, effort=effort, stop=stop)
-    cpu_s = time.process_time() - begun
-    value = exact_value(posed, solved.layout)
-    bound = solved.bounds.cost.value if solved.bounds.cost else Fraction(0)
-    proved = value is not None and solved.bounds.cost is not None and value == bound
+        normal = replace(EFFORTS["normal"], tidy=0)
+        return normal if compiles else replace(normal, deep=0)
+    if compiles:
+        return Effort(rounds=FIRST_IN_PLAIN, no_gain=NO_END, tidy=0, deep=NO_END)
+    return Effort(rounds=NO_END, no_gain=NO_END, tidy=0)
+
+
+def clock(seconds: float | None) -> Callable[[], bool] | None:
+    """Return a rule that says stop once so much CPU time has passed from now on."""
+    if seconds is None:
+        return None
+    end = time.process_time() + seconds
+    return lambda: time.process_time() > end
+
+
+def run_task(posed: Posed, *, seconds: float | None, seed: int, effort: Effort) -> tuple[Answer, float]:
+    """Lay out one task; return what it came to and the CPU seconds that took."""
+    begun = time.process_time()
+    answer = KINDS[posed.task["kind"]].lay(posed, seed=seed, effort=effort, stop=clock(seconds))
+    return answer, time.process_time() - begun
+
+
+def row_of(posed: Posed, answer: Answer, cpu_s: float, *, packed: bool) -> Row:
+    """Return a task's row of the table."""
     best = (posed.task.get("best") or {}).get("value")
-    row = Row(
-        f"{posed.instance['group']} {'turning' if posed.task.get('rot90') else 'fixed'}",
-        None if value is None else float(value),
-        float(bound),
-        None if best is None else float(best),
-        proved,
+    return Row(
+        posed.instance["group"],
+        variant_of(posed.task),
+        answer.value,
+        answer.bound,
+        None if best is None else Fraction(best),
+        answer.value == answer.bound,
         cpu_s,
+        posed.task["goal"] == "max_value",
+        values_of(posed) if packed else {},
     )
+
+
+def record_of(family: str, posed: Posed, answer: Answer, cpu_s: float) -> dict[str, Any]:
+    """Return what an independent check needs."""
     record = {
         "family": family,
         "instance": posed.instance["name"],
         "task": posed.task,
-        "value": None if value is None else number(value),
-        "bound": number(bound),
-        "proved": proved,
+        "value": None if answer.value is None else number(answer.value),
+        "bound": number(answer.bound),
+        "proved": answer.value == answer.bound,
         "cpu_s": round(cpu_s, 4),
-        "bins": bins_of(posed, solved.layout),
+        "bins": answer.bins,
     }
-    left = left_of(posed, solved.layout)
-    return row, record | ({"left": left} if left else {})
-
-
-def table(rows: list[Row]) -> str:
-    """Return one row a group and a row for all."""
-    titles = ("instances", 10), ("ours", 14), ("bound", 14), ("best known", 14), ("gap %", 8), ("proved", 8)
-    head = "".join([f"{'group':<24}", *(f"{t:>{n}}" for t, n in titles), f"{'CPU s':>9}"])
-    names = list(dict.fromkeys(r.group for r in rows))
-    groups = [(name, [r for r in rows if r.group == name]) for name in names]
-    lines = [head]
-    for name, members in [*groups, ("all", rows)]:
-        whole = [r for r in members if r.value is not None]
-        ours = sum(r.value or 0 for r in whole)
-        bound = sum(r.bound for r in whole)
-        best = sum(r.best or 0 for r in whole) if all(r.best is not None for r in whole) else None
-        gap = f"{100 * (ours / bound - 1):.2f}" if bound else "-"
-        left = f"  {len(members) - len(whole)} with parts left over" if len(whole) < len(members) else ""
-        lines.append(
-            f"{name:<24}{len(members):>10}{ours:>14.10g}{bound:>14.10g}"
-            f"{'-' if best is None else f'{best:.10g}':>14}{gap:>8}{sum(r.proved for r in members):>8}"
-            f"{sum(r.cpu_s for r in members):>9.1f}{left}"
-        )
-    return "\n".join(lines)
+    return record | ({"left": answer.left} if answer.left else {})
 
 
 def wanted_kind(instances: list[dict[str, Any]], kind: str | None) -> str:
     """Return the kind of task to run; raises :class:`BenchmarkError` for one that cannot be run."""
     have = sorted({t["kind"] for i in instances for t in i["tasks"]})
-    if kind is None:
-        kind = next((k for k in KINDS if k in have), None)
-        if kind is None:
-            raise BenchmarkError(
-                f"the family has tasks of kind {', '.join(have)}; known here: {', '.join(KINDS)}"
-            )
-    if kind not in KINDS:
-        raise BenchmarkError(f"the kind {kind} cannot be run yet; known here: {', '.join(KINDS)}")
-    if kind not in have:
-        raise BenchmarkError(f"the family has no task of kind {kind}; it has {', '.join(have)}")
-    return kind
+    known = f"known here: {', '.join(KINDS)}"
+    found = kind or next((k for k in KINDS if k in have), None)
+    if found is None:
+        raise BenchmarkError(f"the family has tasks of kind {', '.join(have)}; {known}")
+    if found not in KINDS:
+        raise BenchmarkError(f"the kind {found} cannot be run; {known}")
+    if found not in have:
+        raise BenchmarkError(f"the family has no task of kind {found}; it has {', '.join(have)}")
+    return found
+
+
+def sawn(tasks: list[dict[str, Any]], stages: int | None) -> list[dict[str, Any]]:
+    """Return tasks posed to a saw, those that become the same once; what is known of them is left out."""
+    found: list[dict[str, Any]] = []
+    for task in tasks:
+        posed = {k: v for k, v in task.items() if k not in KNOWN} | {"guillotine": True}
+        posed |= {"stages": stages} if stages else {}
+        if posed not in found:
+            found.append(posed)
+    return found
+
+
+def posed_tasks(options: argparse.Namespace) -> list[Posed]:
+    """Read the family and return the tasks to lay out; raises :class:`BenchmarkError`."""
+    if options.seconds is not None and not 0 < options.seconds < math.inf:
+        raise BenchmarkError(f"{options.seconds:g} CPU seconds a task are none; write more than 0")
+    if options.stages is not None and options.stages < 1:
+        raise BenchmarkError(f"{options.stages} stages are none; write --stages 1 or more")
+    saw = options.edge_to_edge or options.stages is not None
+    instances = read_family(options.data, options.family)["instances"]
+    kind = wanted_kind(instances, options.kind)
+    if saw and kind not in SAWN_KINDS:
+        raise BenchmarkError(f"the kind {kind} is posed as its file says; leave --edge-to-edge and --stages")
+    posed = []
+    for instance in sampled(instances, options.sample):
+        tasks = [t for t in instance["tasks"] if t["kind"] == kind]
+        posed += [KINDS[kind].pose(instance, t) for t in (sawn(tasks, options.stages) if saw else tasks)]
+    return posed
+
+
+def parsed(arguments: list[str] | None) -> argparse.Namespace:
+    """Return the options of the command."""
+    parser = argparse.ArgumentParser(description="Lay out benchmark problems and compare.")
+    parser.add_argument("--data", type=Path, required=True, help="the folder of the files")
+    parser.add_argument("--family", required=True, help="the file's name without .json")
+    parser.add_argument("--kind", help=f"{', '.join(KINDS)}; else the first of these that the family has")
+    parser.add_argument("--sample", type=int, help="so many instances, spread evenly")
+    parser.add_argument("--seconds", type=float, help="CPU seconds a task; else the normal effort's rounds")
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--out", type=Path, help="one JSON object a line, for a check")
+    parser.add_argument("--plain", action="store_true", help="plain Python only")
+    parser.add_argument("--edge-to-edge", action="store_true", help="pose the tasks to a saw")
+    parser.add_argument("--stages", type=int, help="the same, with at most so many stages")
+    parser.add_argument("--rectpack", action="store_true", help="add what the packing library reaches")
+    return parser.parse_args(arguments)
 
 
 def main(arguments: list[str] | None = None) -> int:
     """Run the command; 0 done, 2 if the file or the command is wrong."""
-    parser = argparse.ArgumentParser(description="Lay out benchmark problems and compare.")
-    parser.add_argument("--data", type=Path, required=True)
-    parser.add_argument("--family", required=True)
-    parser.add_argument("--kind")
-    parser.add_argument("--sample", type=int)
-    parser.add_argument("--seconds", type=float)
-    parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--out", type=Path)
-    options = parser.parse_args(arguments)
+    options = parsed(arguments)
     begun = time.process_time()
     try:
-        if options.seconds is not None and not 0 < options.seconds < math.inf:
-            raise BenchmarkError(f"{options.seconds:g} CPU seconds a task are none; write more than 0")
-        instances = read_family(options.data, options.family)["instances"]
-        kind = wanted_kind(instances, options.kind)
-        posed = [
-            pose(i, t) for i in sampled(instances, options.sample) for t in i["tasks"] if t["kind"] == kind
-        ]
-    except BenchmarkError as error:
+        posed = posed_tasks(options)
+        out = options.out.open("w", encoding="utf-8") if options.out else nullcontext()
+    except (BenchmarkError, OSError) as error:
         print(error, file=sys.stderr)
         return 2
     reading = time.process_time() - begun
-    rows, records = [], []
-    for one in posed:
-        row, record = run_task(options.family, one, seconds=options.seconds, seed=options.seed)
-        rows.append(row)
-        records.append(record)
-    if options.out:
-        lines = (json.dumps(r, default=number) for r in records)
-        options.out.write_text("".join(f"{line}\n" for line in lines), encoding="utf-8")
-    print(table(rows))
-    print(f"reading: {reading:.2f} CPU s, not counted above; compiling: none")
+    compiles = can_compile() and not options.plain
+    compiling = make_ready() if compiles else 0.0
+    effort = effort_for(options.seconds, compiles=compiles)
+    rows = []
+    with out as lines:
+        for one in posed:
+            answer, cpu_s = run_task(one, seconds=options.seconds, seed=options.seed, effort=effort)
+            rows.append(row_of(one, answer, cpu_s, packed=options.rectpack))
+            if lines is not None:
+                record = record_of(options.family, one, answer, cpu_s)
+                lines.write(f"{json.dumps(record, default=number)}\n")
+                lines.flush()
+    print(table(rows, packed=options.rectpack))
+    done = f"compiling, or loading what is compiled: {compiling:.2f} CPU s" if compiles else "compiling: none"
+    print(f"reading: {reading:.2f} CPU s, not counted above; {done}")
     return 0
 
 

@@ -1,4 +1,8 @@
-"""A generated workshop job: as many pieces of as many different panels as wanted, seeded."""
+"""Generated workshop jobs, seeded: many panels of several materials, or parts of one plywood in three sizes.
+
+Run by hand: ``python tests/benchmarks/workshop.py FILE.toml [--pieces N] [--panels N] [--seed N]``, with
+``--three-sizes`` for the plywood.
+"""
 
 from __future__ import annotations
 
@@ -77,15 +81,58 @@ def job_text(pieces: int, panels: int, seed: int) -> str:
     return "\n".join(lines)
 
 
+PLYWOOD = """job = "Generated plywood job"
+unit = "in"
+date = 2026-03-02
+
+[cutting]
+how = "saw"
+kerf = "1/8"
+"""
+
+SIZES = ((48, 96, "96.00"), (60, 60, "78.00"), (48, 48, "52.00"))
+"""Width, height and price of the plywood's sheets."""
+
+
+def three_sizes_text(pieces: int, seed: int) -> str:
+    """Return a job of ``pieces`` parts of plywood: kerf 1/8 in, grain on a third, three sheet sizes.
+
+    Every panel is made one to six times; sides are 4 to 36 in, by eighths.
+    """
+    rng = random.Random(seed)
+    lines = [PLYWOOD]
+    for width, height, price in SIZES:
+        lines.append(
+            f'[[sheet]]\nname = "birch {width}x{height}"\nmaterial = "plywood birch"\nthickness = "12 mm"\n'
+            f'size = [{width}, {height}]\nprice = {price}\ngrain = "y"\n'
+        )
+    left, index = pieces, 0
+    while left:
+        index += 1
+        quantity = min(left, rng.randint(1, 6))
+        left -= quantity
+        grain = 'grain = "y"\n' if index % 3 == 0 else ""
+        lines.append(
+            f'[[panel]]\nname = "panel {index}"\nmaterial = "plywood birch"\nthickness = "12 mm"\n'
+            f'size = ["{rng.randint(32, 288)}/8", "{rng.randint(32, 288)}/8"]\nquantity = {quantity}\n{grain}'
+        )
+    return "\n".join(lines)
+
+
 def main() -> None:
     """Write a generated job."""
-    parser = argparse.ArgumentParser(description=__doc__)
+    parser = argparse.ArgumentParser(description="Write a generated workshop job.")
     parser.add_argument("file", type=Path)
     parser.add_argument("--pieces", type=int, default=1000)
     parser.add_argument("--panels", type=int, default=50)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--three-sizes", action="store_true", help="plywood in three sizes, any panels")
     args = parser.parse_args()
-    args.file.write_text(job_text(args.pieces, args.panels, args.seed), encoding="utf-8")
+    three = args.three_sizes
+    text = (
+        three_sizes_text(args.pieces, args.seed) if three else job_text(args.pieces, args.panels, args.seed)
+    )
+    args.file.write_text(text, encoding="utf-8")
 
 
 if __name__ == "__main__":

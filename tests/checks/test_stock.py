@@ -41,6 +41,35 @@ def test_stock_that_is_neither_bought_nor_here(build, buy, on_hand, fires):
     ("width", "height", "more", "fires"),
     [
         (600, 1200, {}, False),
+        (600, 90_000, {}, False),
+        (90_000, 600, {}, False),
+        (601, 602, {}, True),
+        (1200, 600, {"turn": "half"}, True),
+        (1200, 600, {"grain": "y"}, True),
+        (1200, 600, {"grain": "x"}, False),
+    ],
+)
+def test_a_part_no_roll_is_wide_enough_for(build, width, height, more, fires):
+    """Only the width of a roll keeps a part off it; how long it may be is never told."""
+    roll = build.sheet(
+        height=Fraction(100_000), priced_by=Fraction(1000), grain="y" if "grain" in more else "none"
+    )
+    made = build.job(build.panel(width=width, height=height, **more), sheets=(roll,))
+    found = list(stock.too_large_for_sheets(made))
+    assert bool(found) == fires
+    for f in found:
+        assert f.level == "error"
+        assert f.text.startswith(f"no roll is wide enough for it, {width} x {height} mm: ")
+        assert '"stock" leaves 600 mm' in f.text
+        assert "100" not in f.text.replace(str(width), "").replace(str(height), "")
+        assert ("only turn or grain forbids" in f.text) == (height == 600)
+        assert ("wider roll" in f.remedy) == (height != 600)
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "more", "fires"),
+    [
+        (600, 1200, {}, False),
         (1200, 600, {}, False),
         (600.001, 1200, {}, True),
         (1200, 600, {"turn": "half"}, True),

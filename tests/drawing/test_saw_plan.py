@@ -11,7 +11,7 @@ import pytest
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Fill, Inset, Path, Text
-from nestkit.drawing.saw_picture import piece_at_saw
+from nestkit.drawing.saw_picture import piece_at_saw, sheet_map
 from nestkit.drawing.saw_plan import saw_plan_pages
 from nestkit.estimate.saw_steps import saw_steps, words_of
 from nestkit.geometry.points import Point, Rect
@@ -20,6 +20,7 @@ from nestkit.job.reader import read_job, read_text
 from nestkit.layout.lay_out import lay_out
 from nestkit.trade.materials import density
 from nestkit.writers.pdf import pdf_bytes
+from tests.laid_roll import liner
 
 SAMPLES = FilePath(__file__).resolve().parent.parent.parent / "sample_parts"
 
@@ -259,3 +260,45 @@ def hatch_line(mark) -> bool:
 def test_the_same_layout_gives_the_same_bytes(boat):
     """The plan is written twice alike."""
     assert pdf_bytes(saw_plan_pages(*boat), title="x") == pdf_bytes(saw_plan_pages(*boat), title="x")
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_piece_is_first_cut_off_the_roll(paper):
+    """The cut before all others stands first, with its length in large; the texts stay apart."""
+    for job, layout in (liner(), liner("saw", "0", 14)):
+        on_paper = replace(job, printing=replace(job.printing, paper=PAPERS[paper]))
+        pages = saw_plan_pages(on_paper, layout)
+        text = words(pages)
+        assert text.startswith("Saw liner, piece off the roll 24 in wide, cut off the roll at ")
+        assert text.index("First: cut the piece off the roll.") < text.index("Cut 1: trim the piece")
+        assert "sheet" not in text.replace("sheet fully supported", "")
+        for page in pages:
+            boxes = list(placed_texts(page, Point(0.0, 0.0)))
+            for i, (box, room, mark) in enumerate(boxes):
+                assert room.left <= box.left, mark
+                assert box.right <= room.right, mark
+                assert not any(box.meets(other) for other, _, _ in boxes[:i]), mark
+
+
+def test_a_long_piece_is_drawn_wide_enough_to_see():
+    """The small picture of a piece of 305 in by 24 is 12 mm wide, the piece at the saw inside it."""
+    _, layout = liner("saw", "0", 14)
+    sheet = layout.groups[0].sheets[0]
+    steps = saw_steps(sheet, layout.groups[0].group.way.kerf, "in")
+    assert steps
+    for n, step in enumerate(steps):
+        picture = sheet_map(sheet, steps[:n], step)
+        (frame,) = [m.bounds for m in picture.marks if isinstance(m, Path) and m.layer == Layer.HEAVY]
+        assert frame.left >= -1e-9
+        assert frame.right <= 12.0 + 1e-9
+        assert frame.top <= picture.height + 1e-9
+        assert n or frame.width == pytest.approx(12.0)
+
+
+def test_a_part_as_large_as_the_piece_needs_no_cut_but_one():
+    """Where the one part is the piece, only the cut off the roll is left, and the plan says so."""
+    text = ALIKE.format(name="a").replace("[2400, 1200]", '[1190, "roll"]').replace("= 6", "= 1")
+    job = read_text(text, FilePath())
+    said = words(saw_plan_pages(job, lay_out(job)))
+    assert "Length 1190 mm" in said
+    assert "No more cuts: the part is the piece." in said

@@ -57,7 +57,7 @@ def test_a_group_is_named_by_material_thickness_and_way():
 def test_a_proved_layout_says_so_and_why():
     """Cost equal to the bound: no layout costs less, and the reason."""
     _, layout = lid_job()
-    assert least_text(layout.groups[0]) == (
+    assert least_text(layout.groups[0], "in") == (
         "1 sheet; no layout needs fewer: there is at least one part. "
         "No layout costs less than 38.50: one sheet is needed and none costs less."
     )
@@ -74,11 +74,11 @@ def test_a_layout_that_is_not_proved_says_so():
         least_cost=Bound(Fraction("38.5"), "area of parts is 0.2 sheets"),
     )
     layout = replace(layout, groups=(laid,))
-    assert least_text(laid) == (
+    assert least_text(laid, "in") == (
         "2 sheets; at least 1 is needed: there is at least one part. "
         "It costs at least 38.50: area of parts is 0.2 sheets. That this can be reached is not proved."
     )
-    assert buy_sentence(layout, estimate(job, layout)) == (
+    assert buy_sentence(layout, estimate(job, layout), job.unit) == (
         "Buy: 2 x PC 1/8 2x4 = 77.00 in total; at least 38.50; whether less than this would do is not proved"
     )
 
@@ -86,7 +86,7 @@ def test_a_layout_that_is_not_proved_says_so():
 def test_the_last_line_of_a_proved_job():
     """What to buy, what it costs, and that no layout needs less."""
     job, layout = lid_job()
-    assert buy_sentence(layout, estimate(job, layout)) == (
+    assert buy_sentence(layout, estimate(job, layout), job.unit) == (
         "Buy: 1 x PC 1/8 2x4 = 38.50 in total; no layout needs less"
     )
 
@@ -95,10 +95,10 @@ def test_parts_without_a_place_are_never_passed_over():
     """With a part left over the last line says so, and nothing is said about the least."""
     job, layout = routed_job()
     assert verdict_text(layout) == "1 part has no place"
-    assert buy_sentence(layout, estimate(job, layout)) == (
+    assert buy_sentence(layout, estimate(job, layout), job.unit) == (
         "Buy: 1 x Ply 12 = 0.74 m2 (no price given); 1 part has no place"
     )
-    assert "nothing is said about the least" in least_text(layout.groups[0])
+    assert "nothing is said about the least" in least_text(layout.groups[0], "in")
 
 
 def test_all_from_the_rack():
@@ -109,7 +109,7 @@ def test_all_from_the_rack():
     laid = replace(laid, sheets=laid.sheets[1:], unplaced=(), cost=Fraction(0), least_cost=bound)
     laid = replace(laid, least_sheets=Bound(Fraction(1), "there is at least one part"))
     layout = replace(layout, groups=(laid,))
-    assert buy_sentence(layout, estimate(job, layout)) == (
+    assert buy_sentence(layout, estimate(job, layout), job.unit) == (
         "Buy: nothing, all of it comes from what is on hand; no layout needs less"
     )
     assert ROUTER.name in group_name(laid.group, "mm")

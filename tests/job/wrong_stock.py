@@ -176,11 +176,94 @@ CASES = {
     # ---- sheets
     "sheet without size": (sheet("", "size"), 'sheet "PC 1/8 2x4", size', "missing", "[24, 48]"),
     "sheet without name": (sheet("", "name"), "sheet 1, name", "missing", "quotes"),
-    "sheet from a roll": (
-        sheet("size = [24, 'roll'] #<", "size"),
+    # ---- goods off a roll
+    "roll before its width": (
+        sheet("size = ['roll', 24] #<", "size"),
+        'sheet "PC 1/8 2x4", size[0]',
+        "the roll stands before its width",
+        'size = [24, "roll"]',
+    ),
+    "roll twice": (
+        sheet("size = ['roll', 'roll'] #<", "size"),
+        'sheet "PC 1/8 2x4", size[0]',
+        "two rolls",
+        'size = [24, "roll"]',
+    ),
+    "roll misspelt": (
+        sheet("size = [24, 'rol'] #<", "size"),
         'sheet "PC 1/8 2x4", size[1]',
-        "not available",
-        "size of a sheet",
+        '"rol" is neither',
+        'size = [24, "roll"]',
+    ),
+    "roll in one text": (
+        sheet("size = 'roll 24 in' #<", "size"),
+        'sheet "PC 1/8 2x4", size',
+        "the width of the roll",
+        'size = [24, "roll"]',
+    ),
+    "roll with a length": (
+        sheet("size = [24, 48, 'roll'] #<", "size"),
+        'sheet "PC 1/8 2x4", size',
+        "the width of the roll",
+        'size = [24, "roll"]',
+    ),
+    "roll of no width": (
+        sheet("size = [0, 'roll'] #<", "size"),
+        'sheet "PC 1/8 2x4", size[0]',
+        "nothing",
+        "above 0",
+    ),
+    "roll on hand": (
+        sheet("size = [24, 'roll']\non_hand = 1 #<", "size"),
+        'sheet "PC 1/8 2x4", on_hand',
+        "bought by length",
+        "a sheet in a job of its own",
+    ),
+    "roll not to be bought": (
+        sheet("size = [24, 'roll']\nbuy = false #<", "size"),
+        'sheet "PC 1/8 2x4", buy',
+        "not to be bought",
+        "a sheet in a job of its own",
+    ),
+    "roll with a price in words": (
+        sheet("size = [24, 'roll']", "size").replace("price = 38.50", "price = '4 a foot' #<"),
+        'sheet "PC 1/8 2x4", price',
+        "plain number",
+        "what a foot of it costs",
+    ),
+    "roll beside a sheet": (
+        TOP + CUTTING + SHEET + SHEET.replace("2x4", "roll").replace("[24, 48]", "[24, 'roll'] #<") + PANEL,
+        'sheet "PC 1/8 roll", size',
+        '"PC 1/8 roll" comes off a roll and "PC 1/8 2x4" in sheets',
+        "a job of its own",
+    ),
+    "sheet beside a roll": (
+        TOP
+        + CUTTING
+        + SHEET.replace("2x4", "roll").replace("[24, 48]", "[24, 'roll']")
+        + SHEET.replace("[24, 48]", "[24, 48] #<")
+        + PANEL,
+        'sheet "PC 1/8 2x4", size',
+        '"PC 1/8 roll" comes off a roll',
+        "a job of its own",
+    ),
+    "margin uses the roll up": (
+        TOP
+        + "[cutting]\nhow = 'saw'\nkerf = 0\nmargin = { left = 20, right = 4, top = 99 }\n"
+        + SHEET.replace("[24, 48]", "[24, 'roll'] #<")
+        + PANEL,
+        'sheet "PC 1/8 2x4", size[0]',
+        "nothing of 24 in",
+        "margin of cutting",
+    ),
+    "margin longer than a roll": (
+        TOP
+        + "[cutting]\nhow = 'saw'\nkerf = 0\nmargin = { bottom = '50 m', top = '50 m' }\n"
+        + SHEET.replace("[24, 48]", "[24, 'roll'] #<")
+        + PANEL,
+        'sheet "PC 1/8 2x4", size[1]',
+        "nothing of any roll",
+        "margin of cutting",
     ),
     "price with a currency": (
         sheet('price = "38.50 $" #<', "price"),

@@ -69,7 +69,7 @@ def test_area_is_the_plainest_reason():
     """Small parts that fill 2.5 sheets need three."""
     found = bounds_of(problem([Box(1, 1, 250, ((0,),))], [stock(10, 10)]))
     assert found.sheets.value == 3
-    assert found.sheets.why == "the parts with the gaps between them fill 2.50 sheets"
+    assert found.sheets.why == "all parts together fill 2.50 sheets"
 
 
 def test_parts_that_cannot_share_a_sheet_are_counted():

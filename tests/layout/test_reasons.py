@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
 from nestkit.layout.reasons import why_unplaced
@@ -28,3 +30,35 @@ def test_the_reason_names_what_is_in_the_way(part, stock, margin, words):
     """Stock, count, size, margin, turn and grain each have their own words."""
     made = group([part], stock, margin=(margin,) * 4)
     assert words in why_unplaced(made, part)
+
+
+@pytest.mark.parametrize(
+    ("part", "rolls", "margin", "words"),
+    [
+        (panel("a", 950, 1300), [900], 0, "no roll of this thickness is wide enough"),
+        (panel("a", 895, 1300), [900], 10, "wide enough inside its margin"),
+        (panel("a", 99_990, 300), [900], 10, "no roll of this thickness is long enough inside its margin"),
+        (panel("a", 300, 950, turn="none", grain="x"), [900], 0, "the grain forbids the turn"),
+        (
+            panel("a", 950, 300, turn="none"),
+            [900],
+            0,
+            'fit the roll only turned by 90 degrees, which turn = "none"',
+        ),
+        (panel("a", 700, 1300), [900, 600], 0, "no roll is wide enough for all of them"),
+        (panel("a", 500, 1300, quantity=99), [900, 600], 0, "longer than any that is cut off a roll"),
+        (panel("a", 500, 1300, quantity=2), [900, 600], 0, "the cuts that first and stages allow"),
+    ],
+)
+def test_off_a_roll_its_width_is_in_the_way(part, rolls, margin, words):
+    """Only a roll's width keeps a part off, or the others beside it on the one piece; no length is told."""
+    stock = [
+        sheet(
+            f"roll {w}", w, 100_000, priced_by=Fraction(1000), grain="y" if part.grain != "none" else "none"
+        )
+        for w in rolls
+    ]
+    why = why_unplaced(group([part], stock, margin=(margin,) * 4), part)
+    assert words in why
+    assert "sheet" not in why
+    assert "100" not in why

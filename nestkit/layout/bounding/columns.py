@@ -8,7 +8,7 @@ of parts; sets that are worth too much are looked for and taken in until there i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -159,6 +159,11 @@ class Columns:
     program: Program
     work: int
     """Work that is left: it is counted, not timed, so that every machine finds the same."""
+    ended: Callable[[], bool] = lambda: False
+
+    def goes_on(self) -> bool:
+        """Say whether there is work left and the user has not ended it."""
+        return self.work > 0 and not self.ended()
 
     def _demand(self, shares: Shares, looser: float, why: str) -> tuple[Demand, int]:
         """Return the demand that shares make, and the number of new sets found for it.
@@ -176,7 +181,7 @@ class Columns:
             # Sets of the parts that are left make up a layout with the first: the program needs both.
             for _ in range(FURTHER):
                 new += sum(self.program.add(s, parts) for parts in priced.sets[-1:])
-                if not priced.sets or self.work <= 0:
+                if not priced.sets or not self.goes_on():
                     break
                 taken += priced.sets[-1]
                 priced = sheet.priced(value, least, min(self.work, FURTHER_WORK), taken)
@@ -192,7 +197,7 @@ class Columns:
         multiple of ``whole`` as that found, or as the one ``known`` before.
         """
         found, most = None, known
-        while self.work > 0:
+        while self.goes_on():
             rows = len(self.needed) + len(self.sheets)
             self.work -= A_ROUND * rows * max(ROWS, rows) // ROWS
             shares = self.program.solved(aim)

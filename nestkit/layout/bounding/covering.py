@@ -13,7 +13,10 @@ NODES = 1500
 
 @dataclass(frozen=True, slots=True)
 class Demand:
-    """A measure: what all parts need of it, and what one sheet of each stock can give."""
+    """A measure: what all parts need of it, and what one sheet of each stock can give.
+
+    ``why`` is its reason; {0} stands for the amount of sheets needed, {1} for a number that is too few.
+    """
 
     need: int
     gives: tuple[int, ...]
@@ -38,17 +41,21 @@ class Covered:
     sheets: tuple[int, ...] | None
 
 
-def cheapest(demands: list[Demand], costs: list[Fraction], counts: list[int | None]) -> Fraction | None:
+def cheapest(
+    demands: list[Demand], costs: list[Fraction], counts: list[int | None], nodes: int = NODES
+) -> Fraction | None:
     """Return the least cost of whole numbers of sheets that meet every demand, or a bound below it.
 
-    None where the sheets that there are do not suffice. Exact unless the search grows too large; then
-    the value returned is still one that nothing can beat.
+    None where the sheets that there are do not suffice. Exact unless the search takes more than ``nodes``
+    states; then the value returned is still one that nothing can beat.
     """
-    found = cheapest_sheets(demands, costs, counts)
+    found = cheapest_sheets(demands, costs, counts, nodes)
     return None if found is None else found.cost
 
 
-def cheapest_sheets(demands: list[Demand], costs: list[Fraction], counts: list[int | None]) -> Covered | None:
+def cheapest_sheets(
+    demands: list[Demand], costs: list[Fraction], counts: list[int | None], nodes: int = NODES
+) -> Covered | None:
     """Return the cheapest whole numbers of sheets that meet every demand; see :func:`cheapest`."""
     scale = lcm(*(c.denominator for c in costs)) if costs else 1
     prices = [int(c * scale) for c in costs]
@@ -88,7 +95,7 @@ def cheapest_sheets(demands: list[Demand], costs: list[Fraction], counts: list[i
     nothing: tuple[int, ...] = ()
     heap = [(-(-first // grain) * grain, 0, 0, start, 0, nothing)]
     serial = 0
-    for _ in range(NODES):
+    for _ in range(nodes):
         if not heap:
             return None
         low, _, j, needs, paid, taken = heapq.heappop(heap)

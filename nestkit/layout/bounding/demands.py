@@ -6,18 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import isqrt
 
+from nestkit.layout.bounding.counts import fit_only
 from nestkit.layout.bounding.covering import Demand
 from nestkit.layout.bounding.dual import Measure, measures
+from nestkit.layout.bounding.in_words import AREA_WHY, BARE_AREA_WHY, BLOCK_WHY, CLIQUE_WHY
 from nestkit.layout.bounding.view import View, Way
 
 SCALE = 10**9
-AREA_WHY = "the parts with the gaps between them fill {:.2f} sheets"
 PAIRED, MIXED = 7, 8
 """Of so many measures each is paired with each other."""
 MANY = 60_000
 """With many sizes fewer measures are tried, so that all of them together are looked at about this often."""
-BLOCK_WHY = "large parts block more room than they fill: counted so, they take {:.2f} sheets"
-CLIQUE_WHY = "{} parts are so large that no two of them fit on one sheet"
 
 
 def demands_of(view: View) -> list[Demand]:
@@ -26,14 +25,15 @@ def demands_of(view: View) -> list[Demand]:
     stocks = range(len(view.rooms))
     areas = view.full
     total = sum(a * n for a, n in zip(view.area, view.quantity, strict=True))
-    demands = [Demand(total, areas, AREA_WHY)]
+    demands = [Demand(total, areas, AREA_WHY if view.gap else BARE_AREA_WHY)]
     fits = [tuple(s for s in stocks if view.ways[b][s]) for b in count]
     for only in sorted(set(fits)):
         if len(only) < len(stocks):
             inside = [b for b in count if set(fits[b]) <= set(only)]
             need = sum(view.area[b] * view.quantity[b] for b in inside)
             gives = tuple(areas[s] if s in only else 0 for s in stocks)
-            demands.append(Demand(need, gives, "some parts fit on few of the sheets only"))
+            number = sum(view.quantity[b] for b in inside)
+            demands.append(Demand(need, gives, fit_only(view, number, only)))
     demands.append(_clique(view))
     choices = _choices(view)
     tables = [_tables(view, choices, axis) for axis in (0, 1)]

@@ -2,28 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
-from time import process_time
 
 from nestkit.layout.bounding.columns import Aim, Columns, Program
 from nestkit.layout.bounding.covering import Demand, cheapest_sheets
 from nestkit.layout.bounding.demands import demands_of
-from nestkit.layout.bounding.form import compiled
+from nestkit.layout.bounding.in_words import SHARES_WHY
 from nestkit.layout.bounding.sheets import SheetOf
 from nestkit.layout.bounding.view import View
 from nestkit.layout.bounds import Bounds, bounds_by, view_for
 from nestkit.layout.linear import prices_of
-from nestkit.layout.problem import Box, Layout, Problem, Stock
+from nestkit.layout.problem import Layout, Problem
 from nestkit.layout.rects.engine.twin import Form
 
 MOST_PIECES, MOST_ON_A_SHEET = 1500, 16
 """With more pieces, or more on a sheet on average, there are too many sets to look at."""
 CLOSE = 1e-3
 """With sheets of several prices a search ends when it could raise the bound by less than this share of it."""
-SHARES_WHY = (
-    "each part can be given a share of a sheet so that no parts that fit on one together have more than one"
-    " sheet; all shares together are more than {1} sheets"
-)
 WORK = {"plain": 10_000, "compiled": 3_000_000}
 """Work that is worth while before a long search: at most some two seconds, a third of one in plain Python."""
 
@@ -36,12 +32,13 @@ def stronger(
     form: Form,
     work: int | None = None,
     boxes_only: bool = False,
+    ended: Callable[[], bool] = lambda: False,
 ) -> Bounds:
     """Return better bounds where some are found with so much work; ``layout`` lays all parts.
 
     ``form`` (of :mod:`nestkit.layout.bounding.form`) prices sheets: plain Python does some 50,000 of ``work``
     in a second, the compiled form two million; None means what ``WORK`` says. ``boxes_only`` as in
-    :func:`~nestkit.layout.bounds.bounds_of`.
+    :func:`~nestkit.layout.bounds.bounds_of`. ``ended`` says whether the user ended the search.
     """
     if bounds.cost is None or bounds.sheets is None or any(layout.left_over):
         return bounds
@@ -51,7 +48,7 @@ def stronger(
     if pieces > MOST_PIECES or pieces > MOST_ON_A_SHEET * number:
         return bounds
     view = view_for(problem, boxes_only=boxes_only)
-    columns = _columns(problem, view, layout, form, WORK[form.name] if work is None else work)
+    columns = _columns(problem, view, layout, form, WORK[form.name] if work is None else work, ended)
     demands = demands_of(view)
     demands += _by_price(view, columns, layout, bounds, problem)
     demands += _by_refuting(view, columns, demands, layout, problem)
@@ -65,7 +62,9 @@ def stronger(
     return Bounds(sheets, found.cost if found.cost.value > bounds.cost.value else bounds.cost, found.fewest)
 
 
-def _columns(problem: Problem, view: View, layout: Layout, form: Form, work: int) -> Columns:
+def _columns(
+    problem: Problem, view: View, layout: Layout, form: Form, work: int, ended: Callable[[], bool]
+) -> Columns:
     """Return the sets to begin with: the sheets of a layout, and each part alone."""
     # The view leaves out boxes of which none is needed.
     needed = [b for b, box in enumerate(problem.boxes) if box.quantity]
@@ -82,7 +81,7 @@ def _columns(problem: Problem, view: View, layout: Layout, form: Form, work: int
             if ways:
                 program.add(s, (kind[i],))
     sheets = tuple(SheetOf(view, s, order, form) for s in range(len(view.rooms)))
-    return Columns(sheets, tuple(view.quantity[i] for i in order), program, work)
+    return Columns(sheets, tuple(view.quantity[i] for i in order), program, work, ended)
 
 
 def _by_price(view: View, columns: Columns, layout: Layout, bounds: Bounds, problem: Problem) -> list[Demand]:
@@ -106,7 +105,7 @@ def _by_refuting(
     if len(view.rooms) == 1:
         return found
     prices = (0.0,) * len(view.costs)
-    while columns.work > 0:
+    while columns.goes_on():
         covered = cheapest_sheets([*demands, *found], list(view.costs), list(view.counts))
         if covered is None or covered.sheets is None or covered.cost >= layout.cost(problem):
             break
@@ -119,14 +118,3 @@ def _by_refuting(
             break
         found.append(demand)
     return found
-
-
-def make_ready() -> float:
-    """Compile what prices sheets, or load it, and return the CPU seconds that took."""
-    begun = process_time()
-    boxes = (Box(2, 3, 3, ((0, 90),)), Box(3, 3, 2, ((0,),)))
-    view = view_for(Problem(boxes, (Stock(5, 5, 0, 0, 0, 0, None, Fraction(1)),), 0, 0), boxes_only=True)
-    sheet = SheetOf(view, 0, (0, 1), compiled())
-    sheet.priced((6, 9), 0, 100)
-    sheet.may_hold((0, 0, 1))
-    return process_time() - begun

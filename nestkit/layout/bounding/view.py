@@ -16,8 +16,9 @@ Way = tuple[int, int]
 class View:
     """A problem as bounds see it. ``ways[b][s]``: for each turn the boxes that surely are filled.
 
-    A part of ``ways[b][s] == ()`` fits stock ``s`` in no turn. ``area`` is the least grown area of a copy.
-    ``full`` are the areas of the rooms, ``rooms`` what of them whole steps of part sizes can reach.
+    All are grown by the ``gap``. A part of ``ways[b][s] == ()`` fits stock ``s`` in no turn. ``area`` is the
+    least grown area of a copy.
+    ``full`` are the areas of the rooms, ``rooms`` what of them whole ``step``s of part sizes can reach.
     """
 
     quantity: tuple[int, ...]
@@ -27,6 +28,9 @@ class View:
     area: tuple[int, ...]
     costs: tuple[Fraction, ...]
     counts: tuple[int | None, ...]
+    step: int = 1
+    names: tuple[str, ...] = ()
+    gap: int = 0
 
 
 def distance_along(problem: Problem) -> int:
@@ -67,6 +71,9 @@ def view_of(problem: Problem, gap: int, *, solid: bool) -> View:
         area=tuple(area),
         costs=tuple(s.cost for s in problem.stocks),
         counts=tuple(s.count for s in problem.stocks),
+        step=step,
+        names=tuple(s.name for s in problem.stocks),
+        gap=gap,
     )
 
 

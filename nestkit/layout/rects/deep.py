@@ -1,23 +1,132 @@
-"""The long search, for what quick layouts leave open: compiled moves, with set covering between them."""
+"""The long search, for what quick layouts leave open: compiled moves, and between them what they have seen.
+
+With sheets of one size sheet after sheet is emptied; in between the sheets seen are put together anew by a
+set cover. With several sizes layouts on each size alone come first; then exchanges and swaps take turns.
+"""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
 from random import Random
 
-from nestkit.layout.problem import Layout, Problem
+from nestkit.layout.problem import Layout, Problem, SheetLayout
 from nestkit.layout.rects.cover import Cover, Relaxed
 from nestkit.layout.rects.engine import twin
-from nestkit.layout.rects.search import EVERYTHING, Search, Switches, can_empty
+from nestkit.layout.rects.greedy import Greedy
+from nestkit.layout.rects.search import EVERYTHING, Search, Switches, can_empty, one_size
 from nestkit.layout.rects.space import score_of
+from nestkit.layout.rects.swaps import Swaps
 from nestkit.layout.stop import AnyOf, Kept, Rounds, Stop
 
 FIRST_COVER = 25
 """Rounds before what was seen is put together anew; after that, whenever they have doubled."""
-FIRST_WHOLE = 200
+FIRST_WHOLE = 100
 """Rounds before whole numbers of the sheets seen are looked for, which takes long."""
 STARTS, ROUNDS_A_START = 8, 2
 """How often the search goes on from sheets of the relaxed cover, and for how many rounds."""
+TURN = 10
+"""Rounds of exchanges, and of swaps, that take turns."""
+ALONE, ROUNDS_ALONE, TRIES_ALONE = 2, 5, 24
+"""Sizes that are tried alone, rounds for each, and quick layouts before."""
+
+
+class Deep:
+    """The long search on a problem. It goes on where it was when it is asked again for more rounds."""
+
+    def __init__(self, problem: Problem, *, seed: int, switches: Switches = EVERYTHING) -> None:
+        self.problem, self.seed, self.switches = problem, seed, switches
+        self.search = Search(problem, twin.compiled(), seed=seed, switches=switches)
+        self._cover: Cover | None = None
+        self._swaps: Swaps | None = None
+        self._done, self._next_cover = 0, FIRST_COVER
+
+    def __call__(
+        self, best: Layout, stop: Stop, rounds: int, ended: Callable[[], bool] = lambda: False
+    ) -> Layout:
+        """Return the best layout found in so many rounds, or before ``stop`` ends the search.
+
+        ``ended`` says whether the user ended it, and is asked where no round passes.
+        """
+        asked = Kept(stop)
+        several = not one_size(self.problem)
+        if several and not self._done and rounds:
+            best = self._alone(best, asked)
+        last = self._done + rounds
+        while self._done < last and not asked.answered:
+            until = min(self._next_cover, last)
+            if several:
+                best = self._in_turns(best, asked, until - self._done)
+            else:
+                best = self.search(best, AnyOf(asked, Rounds(until - self._done)))
+            self._done = until
+            if until == self._next_cover:
+                self._next_cover *= 2
+                if not asked.answered and not any(best.left_over) and self.switches.cover:
+                    best = self._covered(best, asked, ended)
+        return best
+
+    def _alone(self, best: Layout, stop: Kept) -> Layout:
+        """Return the best of layouts on one size alone, of the sizes that promise most."""
+        problem, space = self.problem, self.search.space
+        area = sum(a * b.quantity for a, b in zip(space.area, problem.boxes, strict=True))
+
+        def promise(s: int) -> tuple[Fraction, int]:
+            return problem.stocks[s].cost * math.ceil(area / space.sheet_area[s]), s
+
+        able = [
+            s
+            for s, stock in enumerate(problem.stocks)
+            if stock.count is None
+            and all(space.sizes[s][b] or not box.quantity for b, box in enumerate(problem.boxes))
+        ]
+        for s in sorted(able, key=promise)[:ALONE]:
+            boxes = tuple(replace(b, turns=(b.turns[s],)) for b in problem.boxes)
+            one = replace(problem, boxes=boxes, stocks=(problem.stocks[s],))
+            found = Greedy()(one, seed=self.seed, stop=Rounds(TRIES_ALONE))
+            search = Search(one, twin.compiled(), seed=self.seed, switches=self.switches)
+            found = search(found, AnyOf(stop, Rounds(ROUNDS_ALONE)))
+            sheets = tuple(SheetLayout(s, sheet.placed) for sheet in found.sheets)
+            best = min(best, Layout(sheets, found.left_over), key=lambda layout: score_of(problem, layout))
+        return best
+
+    def _in_turns(self, best: Layout, stop: Kept, rounds: int) -> Layout:
+        """Return what exchanges and swaps make of a layout, each for a few rounds in turn."""
+        while rounds > 0 and not stop.answered:
+            turn = min(TURN, rounds)
+            best = self.search(best, AnyOf(stop, Rounds(turn)))
+            rounds -= turn
+            if rounds > 0 and not any(best.left_over):
+                turn = min(TURN, rounds)
+                self._swaps = self._swaps or Swaps(self.search)
+                best = self._swaps(best, stop, turn)
+                rounds -= turn
+        return best
+
+    def _covered(self, best: Layout, stop: Kept, ended: Callable[[], bool]) -> Layout:
+        """Return what the sheets seen, put together anew, make of a layout."""
+        cover = self._cover = self._cover or Cover(self.search.space, best)
+        cover.add(self.search.forget())
+        relaxed = cover.relaxed()
+        if relaxed.cost > cover.most_for(best):
+            return best
+        if can_empty(self.problem, best):
+            best = self._from_cover(cover, relaxed, best, stop)
+        if self._next_cover > FIRST_WHOLE:
+            best = cover.better_than(best, relaxed, ended) or best
+        return best
+
+    def _from_cover(self, cover: Cover, relaxed: Relaxed, best: Layout, stop: Stop) -> Layout:
+        """Search on from sheets that the relaxed cover is made of."""
+        fewer, rng = len(best.sheets) - 1, Random(self.seed + self._done)
+        for _ in range(STARTS):
+            self.search.go_on_from(best, *cover.rounded(relaxed, fewer, rng))
+            best = self.search(best, AnyOf(stop, Rounds(ROUNDS_A_START)))
+            if len(best.sheets) <= fewer or stop(score_of(self.problem, best)):
+                break
+        return best
 
 
 def searched(
@@ -30,39 +139,5 @@ def searched(
     rounds: int,
     switches: Switches = EVERYTHING,
 ) -> Layout:
-    """Return the best layout found in so many rounds, or before ``stop`` ends the search.
-
-    ``ended`` says whether the user ended it, and is asked where no round passes.
-    """
-    search = Search(problem, twin.compiled(), seed=seed, switches=switches)
-    asked = Kept(stop)
-    cover: Cover | None = None
-    done, until = 0, FIRST_COVER
-    while done < rounds and not asked.answered:
-        best = search(best, AnyOf(asked, Rounds(min(until, rounds) - done)))
-        done, until = min(until, rounds), 2 * until
-        if asked.answered or any(best.left_over) or not switches.cover:
-            continue
-        cover = cover or Cover(search.space, best)
-        cover.add(search.forget())
-        relaxed = cover.relaxed()
-        if relaxed.cost > cover.most_for(best):
-            continue
-        if can_empty(problem, best):
-            best = _from_cover(search, cover, relaxed, best, asked, Random(seed + done))
-        if until > FIRST_WHOLE:
-            best = cover.better_than(best, relaxed, ended) or best
-    return best
-
-
-def _from_cover(
-    search: Search, cover: Cover, relaxed: Relaxed, best: Layout, stop: Stop, rng: Random
-) -> Layout:
-    """Search on from sheets that the relaxed cover is made of."""
-    fewer = len(best.sheets) - 1
-    for _ in range(STARTS):
-        search.go_on_from(best, *cover.rounded(relaxed, fewer, rng))
-        best = search(best, AnyOf(stop, Rounds(ROUNDS_A_START)))
-        if len(best.sheets) <= fewer or stop(score_of(search.problem, best)):
-            break
-    return best
+    """Return the best layout that :class:`Deep` finds in so many rounds."""
+    return Deep(problem, seed=seed, switches=switches)(best, stop, rounds, ended)

@@ -8,6 +8,7 @@ counts, what comes off a few sheets is laid on others, and new ones are opened f
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
@@ -150,13 +151,33 @@ class Search:
             kept = []
         inside = [*sheets[:number], (types, kept), *sheets[number + 1 :]]
         pool = [b for b, p in laid if (b, p) not in kept]
-        shop = self._emptying_shop((stock, extent))
-        state = state_of(space, shop, self.form.row, inside, pool, self._next_seed(), self.most)
-        self.form.functions["refill_all"](shop, state, self.hand, self.seen, rounds * self.work)
+        found = self.refilled(inside, pool, rounds, (stock, extent))
+        if found is None:
+            return None
+        return [(stock if i == number else s, laid) for i, (s, laid) in enumerate(found)]
+
+    def refilled(
+        self,
+        sheets: Sheets,
+        pool: list[int],
+        rounds: int,
+        *more: tuple[int, tuple[int, int]],
+        stop: Callable[[], bool] = lambda: False,
+    ) -> Sheets | None:
+        """Return sheets that hold what lies there and a pool of parts besides; None if that is not found.
+
+        ``more`` are types of sheets beside the problem's stocks, each a stock in another size. ``stop`` is
+        asked once a round.
+        """
+        shop = self._emptying_shop(*more)
+        state = state_of(self.space, shop, self.form.row, sheets, pool, self._next_seed(), self.most)
+        for _ in range(rounds):
+            if not state.counts[at.POOL] or stop():
+                break
+            self.form.functions["refill_all"](shop, state, self.hand, self.seen, self.work)
         if state.counts[at.POOL]:
             return None
-        found = sheets_in(space, state, [*self.stocks, stock], self.most)
-        return [(stock if i == number else s, laid) for i, (s, laid) in enumerate(found)]
+        return sheets_in(self.space, state, [*self.stocks, *(stock for stock, _ in more)], self.most)
 
     def _next_seed(self) -> int:
         """Return a seed that no other start of this search has."""

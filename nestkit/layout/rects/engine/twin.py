@@ -113,6 +113,29 @@ def compiled() -> Form:
     return compiled_form(own_functions(MODULES), cache_folder(*compilers()), INLINED)
 
 
+@dataclass(frozen=True, slots=True)
+class Kernels:
+    """Other modules of functions that have both forms, kept under a name of their own."""
+
+    name: str
+    modules: tuple[ModuleType, ...]
+
+    def plain(self) -> Form:
+        """Return the functions in plain Python."""
+        return Form("plain", lambda n: [0] * n, twins(own_functions(self.modules), lambda f: f, {}))
+
+    def compiled(self) -> Form:
+        """Return the functions compiled, from the cache or else at their first call."""
+        return compiled_form(own_functions(self.modules), self._folder())
+
+    def is_kept(self) -> bool:
+        """Say whether the compiled code is there from an earlier run."""
+        return holds_code(self._folder())
+
+    def _folder(self) -> Path | None:
+        return cache_folder(*compilers(), f"{self.name}-{source_of(self.modules)}")
+
+
 def compilers() -> tuple[str, str]:
     """Return the versions of what compiles."""
     import numba
@@ -123,7 +146,11 @@ def compilers() -> tuple[str, str]:
 
 def is_kept() -> bool:
     """Say whether compiled code is there from an earlier run, so that nothing has to be compiled."""
-    folder = cache_folder(*compilers())
+    return holds_code(cache_folder(*compilers()))
+
+
+def holds_code(folder: Path | None) -> bool:
+    """Say whether a folder holds compiled code."""
     return folder is not None and any(folder.rglob("*.nbi"))
 
 

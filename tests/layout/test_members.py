@@ -1,0 +1,83 @@
+"""Searches from several seeds: one answer whatever the number of cores, and an end when it is asked for."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from nestkit.errors import ToolFault
+from nestkit.layout import members
+from nestkit.layout.bounds import bounds_of
+from nestkit.layout.members import Task, best_of
+from nestkit.layout.problem import Box, Problem, Stock
+from nestkit.layout.rects.engine.twin import can_compile
+from nestkit.layout.rects.greedy import Greedy
+from nestkit.layout.stop import Rounds
+
+pytestmark = pytest.mark.skipif(not can_compile(), reason="the compiler is not installed here")
+
+SIZES = [(61, 37), (48, 22), (35, 55), (29, 41), (52, 18), (44, 44), (23, 67), (31, 28), (58, 26), (39, 33)]
+PROBLEM = Problem(
+    tuple(Box(w, h, 3, ((0, 90),)) for w, h in SIZES),
+    (Stock(100, 100, 0, 0, 0, 0, None, Fraction(1)),),
+    0,
+    0,
+)
+
+
+def tasks(number, rounds=2):
+    """Return tasks from a quick layout, each with its own seed."""
+    start = Greedy()(PROBLEM, seed=1, stop=Rounds(1))
+    return [Task(PROBLEM, start, bounds_of(PROBLEM), seed, rounds) for seed in range(1, number + 1)]
+
+
+def test_the_answer_does_not_depend_on_the_number_of_cores(monkeypatch):
+    """One process, and one with others beside it, come to the same layout."""
+    first, *others = tasks(3)
+    first.run(lambda: False)  # from here on nothing has to be compiled
+    found = []
+    for cores in (1, 3):
+        monkeypatch.setattr(members, "cores", lambda cores=cores: cores)
+        found.append(best_of(lambda: first.run(lambda: False), others, lambda: False))
+    assert found[0] == found[1]
+    assert not any(found[0].left_over)
+
+
+def test_a_process_of_its_own_finds_what_this_one_does():
+    """A task that goes out and comes back as bytes is the same search."""
+    (task,) = tasks(1)
+    assert task.run_apart(lambda: False) == task.run(lambda: False)
+
+
+def test_a_search_apart_ends_when_it_is_asked_to():
+    """Ended, it answers with the layout that it began with."""
+    (task,) = tasks(1, rounds=10**6)
+    assert task.run_apart(lambda: True) == task.start
+
+
+def test_the_earliest_of_equal_layouts_counts():
+    """Where the first search is as good as any other, its layout is the answer."""
+    first, *others = tasks(3)
+    best = best_of(lambda: first.run(lambda: False), others, lambda: True)
+    assert best == min([first.run(lambda: False), first.start], key=lambda b: len(b.sheets))
+
+
+def test_a_fault_in_another_process_is_told(monkeypatch):
+    """What a process said that failed is part of the fault that is raised."""
+    (task,) = tasks(1)
+    monkeypatch.setattr(members, "PROGRAM", "raise SystemExit('no more room here')")
+    with pytest.raises(ToolFault, match="no more room here"):
+        task.run_apart(lambda: False)
+    monkeypatch.setattr(members, "cores", lambda: 2)
+    monkeypatch.setattr(members, "is_kept", lambda: True)
+    with pytest.raises(ToolFault, match="no more room here"):
+        # The first search waits until the others have had their turn.
+        best_of(lambda: _slow(task), [task], lambda: False)
+
+
+def _slow(task):
+    import time
+
+    time.sleep(1.5)
+    return task.start
