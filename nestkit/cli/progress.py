@@ -9,11 +9,13 @@ from nestkit.layout.events import Progress
 
 
 class Teller:
-    """Says how the search goes. On a terminal one line changes; in a pipe nothing is said."""
+    """Says how the search goes. On a terminal one line changes; in a pipe notices are said, each once."""
 
     def __init__(self, *, quiet: bool) -> None:
+        self._quiet = quiet
         self._live = not quiet and sys.stderr.isatty()
         self._shown = ""
+        self._noticed: set[str] = set()
 
     def __enter__(self) -> Teller:
         return self
@@ -26,9 +28,12 @@ class Teller:
 
     def __call__(self, event: Progress) -> None:
         """Show where the search stands."""
+        text = event.sentence()[:100]
+        if event.notice and not self._live and text not in self._noticed:
+            self._noticed.add(text)
+            note(text, quiet=self._quiet)
         if not self._live:
             return
-        text = event.sentence()[:100]
         sys.stderr.write("\r" + text.ljust(len(self._shown)))
         sys.stderr.flush()
         self._shown = text

@@ -24,11 +24,20 @@ class Progress:
     round: int
     preparing: bool = False
     """The fast search is being compiled, which is done once on a computer."""
+    plain_alone: bool = False
+    """The fast search cannot be compiled here, and the slow one works for it."""
     roll: bool = False
     """The stock is a roll: one piece of it is cut off, and is to be short."""
 
+    @property
+    def notice(self) -> bool:
+        """Say whether it tells of the search itself, and is of interest also where progress is not."""
+        return self.preparing or self.plain_alone
+
     def sentence(self) -> str:
         """Return the state in a sentence: ``3 sheets so far; no layout needs fewer than 2``."""
+        if self.plain_alone:
+            return "the fast search cannot be had on this Python; the slow one goes on longer instead"
         if self.preparing:
             return "preparing the fast search, once on this computer: about half a minute"
         if self.roll:

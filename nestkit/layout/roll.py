@@ -65,14 +65,17 @@ def solve_roll(
     All stocks are rolls. The bound on the cost is that of the least length.
     """
     asked = Kept(lambda score: stop is not None and stop())
-    pieces = [_first(problem, roll) for roll in range(len(problem.stocks))]
-    most = min(sum(p.left) for p in pieces)
-    pieces = [p for p in pieces if sum(p.left) == most]
-    quick = _bounds(problem, pieces, exact=False)
+    every = [_first(problem, roll) for roll in range(len(problem.stocks))]
+    fewest = min(sum(p.left) for p in every)
+    pieces = [p for p in every if sum(p.left) == fewest]
+    quick = _bounds(problem, every, exact=False)
     telling = None if on_event is None else Telling(on_event, group, quick, roll=True)
     heard: list[Stop] = [asked] if telling is None else [asked, telling]
     compiles = effort.deep > 0 and twin.can_compile()
-    rounds = effort.rounds if compiles or not effort.deep else effort.rounds * ALONE
+    alone = effort.deep > 0 and not compiles
+    rounds = effort.rounds * ALONE if alone else effort.rounds
+    if alone and telling is not None:
+        telling.plain_alone(score_of(problem, min(pieces, key=lambda p: _rank(problem, p)).layout))
     form = orders_plain()
     for piece in pieces:
         _shorten(problem, piece, form, seed, AnyOf(*heard, Rounds(rounds), NoGain(effort.no_gain)))
@@ -87,7 +90,7 @@ def solve_roll(
         form = orders_compiled()
         _shorten(problem, piece, form, seed, AnyOf(*heard, Rounds(effort.deep)))
     best_piece = min(pieces, key=lambda p: _rank(problem, p))
-    bounds = _bounds(problem, pieces, exact=True)
+    bounds = _bounds(problem, every, exact=True)
     tidy = 0 if asked.answered else effort.tidy
     layout = _finished(best_piece, seed=seed, tries=tidy)
     return Solved(layout, bounds, asked.answered, form.name)
@@ -151,13 +154,20 @@ def _shorten(problem: Problem, piece: _Piece, form: Form, seed: int, stop: Stop)
 
 
 def _bounds(problem: Problem, pieces: list[_Piece], *, exact: bool) -> Bounds:
-    """Return the bounds: the cheapest of the least lengths off each roll that holds all parts."""
+    """Return the bounds: the cheapest of the least lengths off each roll that all parts fit, one by one."""
+    if all(any(piece.left) for piece in pieces):
+        return Bounds(None, None)
     costs = []
     for piece in pieces:
-        if any(piece.left):
-            return Bounds(None, None)
-        found = _used(piece, length_of(piece.laid)) if exact else None
-        length = least_length(piece.space.problem, found)
+        if any(n and not piece.space.sizes[0][b] for b, n in enumerate(piece.left)):
+            continue
+        # That a quick layout had no room for a part is no proof that there is none.
+        asked = zip(piece.space.problem.boxes, problem.boxes, strict=True)
+        one = replace(
+            piece.space.problem, boxes=tuple(replace(b, quantity=whole.quantity) for b, whole in asked)
+        )
+        found = _used(piece, length_of(piece.laid)) if exact and not any(piece.left) else None
+        length = least_length(one, found)
         costs.append(Bound(problem.stocks[piece.roll].cost * length.value, length.why))
     return Bounds(Bound(Fraction(1), ONE_PIECE), min(costs, key=lambda b: b.value), 1)
 

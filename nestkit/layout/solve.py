@@ -20,7 +20,7 @@ from nestkit.layout.stop import AnyOf, Kept, NoGain, Rounds, Stop
 
 PACKED_AT_MOST = 500
 """The packing library takes too long for more parts than this."""
-FIRST_WORK, FIRST_ROUNDS = 200_000, 20
+FIRST_WORK, FIRST_ROUNDS = 200_000, 40
 """Work for bounds before the long search, a tenth of a second; and rounds before more is spent on them."""
 
 
@@ -54,7 +54,10 @@ def solve(
             once = AnyOf(*reached(reach), Rounds(1))
             best = _better(problem, best, turn.solver(problem, seed=seed, stop=once, start=best))
     compiles = effort.deep > 0 and can_compile()
-    plain_rounds = effort.rounds if compiles or not effort.deep else effort.rounds * ALONE
+    alone = effort.deep > 0 and not compiles
+    plain_rounds = effort.rounds * ALONE if alone else effort.rounds
+    if alone and telling is not None and not AnyOf(*reached(reach))(score_of(problem, best)):
+        telling.plain_alone(score_of(problem, best))
     for turn in SOLVERS:
         if not asked.answered and _wanted(turn, problem):
             rules: list[Stop] = [*heard, *reached(reach), Rounds(turn.rounds or plain_rounds)]

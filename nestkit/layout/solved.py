@@ -46,6 +46,10 @@ class Telling:
         """Tell that the fast search is being compiled."""
         self._on_event(replace(self._event(score), preparing=True))
 
+    def plain_alone(self, score: Score) -> None:
+        """Tell that the fast search cannot be had here."""
+        self._on_event(replace(self._event(score), plain_alone=True))
+
     def _event(self, score: Score) -> Progress:
         left, cost, sheets = score
         return Progress(

@@ -9,6 +9,8 @@ from math import gcd, lcm
 
 NODES = 1500
 """States looked at before the best bound so far is returned."""
+CHILDREN = 4
+"""What a state may lead to on average; where it leads to more, fewer are looked at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +97,8 @@ def cheapest_sheets(
     nothing: tuple[int, ...] = ()
     heap = [(-(-first // grain) * grain, 0, 0, start, 0, nothing)]
     serial = 0
-    for _ in range(nodes):
+    left = nodes * CHILDREN
+    while left > 0:
         if not heap:
             return None
         low, _, j, needs, paid, taken = heapq.heappop(heap)
@@ -108,7 +111,9 @@ def cheapest_sheets(
             default=0,
         )
         count = counts[s]
-        for n in range((wanted if count is None else min(wanted, count)) + 1):
+        most = wanted if count is None else min(wanted, count)
+        left -= most + 1
+        for n in range(most + 1):
             rest = tuple(max(0, need - n * d.gives[s]) for need, d in zip(needs, demands, strict=True))
             more = bound(j + 1, rest)
             if more is not None:

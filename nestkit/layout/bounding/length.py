@@ -20,7 +20,7 @@ PROBES = 10
 """Lengths that are looked at between the plain bound and a layout's length."""
 LONGEST_WHY = "one part alone is that long"
 AREA_WHY = "the parts with the gaps between them fill that much of the roll"
-STACK_WHY = "{} parts are wider than half the roll, and lie one after the other"
+STACK_WHY = "{} parts{} are wider than half the roll, and lie one after the other"
 BLOCK_WHY = "wide parts block more of the roll than they fill; counted so, the parts take that length"
 
 
@@ -60,15 +60,17 @@ def least_length(problem: Problem, found: int | None = None, *, boxes_only: bool
 
 def _at_a_glance(view: View, width: int) -> tuple[int, str]:
     """Return a length that the parts need, and the reason."""
-    longest, stack, stacked = 0, 0, 0
+    longest, stack, stacked, beside = 0, 0, 0, ""
     for ways, number in zip(view.ways, view.quantity, strict=True):
         longest = max(longest, min(max((h for _, h in inner), default=0) for inner in ways[0]))
         # However it is turned, some box inside the part keeps the others from lying beside it.
         wide = min(max((h for w, h in inner if 2 * w > width), default=0) for inner in ways[0])
         if wide:
             stack, stacked = stack + wide * number, stacked + number
+            net = all(any(2 * w > width + view.gap for w, _ in inner) for inner in ways[0])
+            beside = beside if net else " with the gap beside them"
     area = -(-sum(a * n for a, n in zip(view.area, view.quantity, strict=True)) // max(1, width))
-    reasons = ((longest, LONGEST_WHY), (stack, STACK_WHY.format(stacked)), (area, AREA_WHY))
+    reasons = ((longest, LONGEST_WHY), (stack, STACK_WHY.format(stacked, beside)), (area, AREA_WHY))
     return max(reasons, key=lambda r: r[0])
 
 

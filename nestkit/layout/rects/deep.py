@@ -1,21 +1,17 @@
 """The long search, for what quick layouts leave open: compiled moves, and between them what they have seen.
 
 With sheets of one size sheet after sheet is emptied; in between the sheets seen are put together anew by a
-set cover. With several sizes layouts on each size alone come first; then exchanges and swaps take turns.
+set cover. With several sizes exchanges and swaps take turns; there a cover took long and gave next to nothing.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
-from dataclasses import replace
-from fractions import Fraction
 from random import Random
 
-from nestkit.layout.problem import Layout, Problem, SheetLayout
+from nestkit.layout.problem import Layout, Problem
 from nestkit.layout.rects.cover import Cover, Relaxed
 from nestkit.layout.rects.engine import twin
-from nestkit.layout.rects.greedy import Greedy
 from nestkit.layout.rects.search import EVERYTHING, Search, Switches, can_empty, one_size
 from nestkit.layout.rects.space import score_of
 from nestkit.layout.rects.swaps import Swaps
@@ -29,8 +25,6 @@ STARTS, ROUNDS_A_START = 8, 2
 """How often the search goes on from sheets of the relaxed cover, and for how many rounds."""
 TURN = 10
 """Rounds of exchanges, and of swaps, that take turns."""
-ALONE, ROUNDS_ALONE, TRIES_ALONE = 2, 5, 24
-"""Sizes that are tried alone, rounds for each, and quick layouts before."""
 
 
 class Deep:
@@ -52,8 +46,6 @@ class Deep:
         """
         asked = Kept(stop)
         several = not one_size(self.problem)
-        if several and not self._done and rounds:
-            best = self._alone(best, asked)
         last = self._done + rounds
         while self._done < last and not asked.answered:
             until = min(self._next_cover, last)
@@ -64,32 +56,8 @@ class Deep:
             self._done = until
             if until == self._next_cover:
                 self._next_cover *= 2
-                if not asked.answered and not any(best.left_over) and self.switches.cover:
+                if not (several or asked.answered or any(best.left_over)) and self.switches.cover:
                     best = self._covered(best, asked, ended)
-        return best
-
-    def _alone(self, best: Layout, stop: Kept) -> Layout:
-        """Return the best of layouts on one size alone, of the sizes that promise most."""
-        problem, space = self.problem, self.search.space
-        area = sum(a * b.quantity for a, b in zip(space.area, problem.boxes, strict=True))
-
-        def promise(s: int) -> tuple[Fraction, int]:
-            return problem.stocks[s].cost * math.ceil(area / space.sheet_area[s]), s
-
-        able = [
-            s
-            for s, stock in enumerate(problem.stocks)
-            if stock.count is None
-            and all(space.sizes[s][b] or not box.quantity for b, box in enumerate(problem.boxes))
-        ]
-        for s in sorted(able, key=promise)[:ALONE]:
-            boxes = tuple(replace(b, turns=(b.turns[s],)) for b in problem.boxes)
-            one = replace(problem, boxes=boxes, stocks=(problem.stocks[s],))
-            found = Greedy()(one, seed=self.seed, stop=Rounds(TRIES_ALONE))
-            search = Search(one, twin.compiled(), seed=self.seed, switches=self.switches)
-            found = search(found, AnyOf(stop, Rounds(ROUNDS_ALONE)))
-            sheets = tuple(SheetLayout(s, sheet.placed) for sheet in found.sheets)
-            best = min(best, Layout(sheets, found.left_over), key=lambda layout: score_of(problem, layout))
         return best
 
     def _in_turns(self, best: Layout, stop: Kept, rounds: int) -> Layout:

@@ -12,7 +12,7 @@ from nestkit.layout.rects.engine.twin import Form
 from nestkit.layout.rects.search import Search, Switches
 from nestkit.layout.rects.space import Laid, Sheets, Space
 
-ROUNDS = 4
+ROUNDS = {"plain": 2, "compiled": 4}
 """Rounds of the search for each probe."""
 
 
@@ -54,7 +54,7 @@ def gathered(problem: Problem, sheets: Sheets, *, form: Form, seed: int, probes:
                 break
             strip = (low + high + 1) // 2
             extent = (whole - strip, side) if axis == 0 else (side, whole - strip)
-            found = search.on_smaller(sheets, last, extent, ROUNDS)
+            found = search.on_smaller(sheets, last, extent, ROUNDS[form.name])
             if found is None:
                 high = strip - 1
                 continue

@@ -35,7 +35,7 @@ from nestkit.layout.rects.engine.strip import (
 from nestkit.layout.rects.engine.twin import Form, Kernels
 from nestkit.layout.rects.filling import in_order, sort_keys
 from nestkit.layout.rects.greedy import greedy
-from nestkit.layout.rects.room import RULES
+from nestkit.layout.rects.room import RULES, Size
 from nestkit.layout.rects.space import Laid, Space, rectangles
 from nestkit.layout.rects.strips import Way, fill_strips
 
@@ -86,10 +86,43 @@ def first_laid(space: Space) -> Laid:
         counts[b] += 1
     for lie in ("long", "deep", "asked"):
         way = Way(True, lie, (1.0,) * len(counts))
-        laid = fill_strips(space, 0, list(counts), way, space.problem.depth >= 3)
-        if space.sawable is None or space.sawable(rectangles(laid)):
-            found.append(laid)
+        found.append(fill_strips(space, 0, list(counts), way, space.problem.depth >= 3))
+    found += in_line(space, boxes)
+    if space.sawable is not None:
+        found = [laid for laid in found if space.sawable(rectangles(laid))]
     return min(found, key=lambda laid: (-len(laid), length_of(laid)), default=[])
+
+
+def in_line(space: Space, boxes: list[int]) -> list[Laid]:
+    """Return parts one above the other, also with the narrowest beside them, and in a row, as far as they go.
+
+    However few directions the saw may cut in, and whichever comes first, one of these can be sawn if any
+    layout can.
+    """
+    across, most = space.extent[0]
+    slim = sorted(((b, min(space.sizes[0][b])) for b in boxes), key=lambda part: part[1][0])
+    stack = _stacked([(b, min(space.sizes[0][b], key=lambda size: size[1])) for b in boxes], most)
+    rest = _stacked(slim[1:], most)
+    wide = max((w for _, (_, _, w, _, _) in rest), default=0)
+    found = [stack]
+    if slim and wide + slim[0][1][0] <= across:
+        found.append([(slim[0][0], (wide, 0, *slim[0][1])), *rest])
+    row: Laid = []
+    for b, size in slim:
+        end = sum(w for _, (_, _, w, _, _) in row)
+        if end + size[0] <= across:
+            row.append((b, (end, 0, *size)))
+    return [*found, row]
+
+
+def _stacked(parts: list[tuple[int, Size]], most: int) -> Laid:
+    laid: Laid = []
+    up = 0
+    for b, (w, h, turn) in parts:
+        if up + h <= most:
+            laid.append((b, (0, up, w, h, turn)))
+            up += h
+    return laid
 
 
 class Orders:

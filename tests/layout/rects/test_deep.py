@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pickle
 import random
-from dataclasses import fields
+from dataclasses import fields, replace
 from fractions import Fraction
 
 import pytest
@@ -155,7 +155,7 @@ def test_every_switch_leaves_a_sound_search(off):
 
 def test_without_the_cover_none_is_made(monkeypatch, soon):
     """The switch turns the cover off altogether; with it one is made, and asked again and again."""
-    problem = problem_of("several sheets")
+    problem = problem_of("free")
     start = start_of(problem)
     made = []
 
@@ -173,9 +173,11 @@ def test_without_the_cover_none_is_made(monkeypatch, soon):
 
 def test_whole_numbers_that_are_better_are_taken(monkeypatch, soon):
     """What the cover finds becomes the best layout, and the user's wish to end is passed on to it."""
-    problem = problem_of("several sheets")
+    problem = problem_of("free")
     better = start_of(problem)
-    alone = Problem(problem.boxes, (stock(30, 40), *problem.stocks[1:]), 0, 1)
+    first, *others = better.sheets
+    apart = (replace(first, placed=first.placed[:1]), replace(first, placed=first.placed[1:]))
+    poor = Layout((*apart, *others), better.left_over)
     wishes = []
 
     def offered(_: object, best: Layout, relaxed: object, ended: object) -> Layout:
@@ -189,7 +191,74 @@ def test_whole_numbers_that_are_better_are_taken(monkeypatch, soon):
     monkeypatch.setattr(module.Search, "__call__", lambda self, best, stop: best)
     monkeypatch.setattr(module.Cover, "better_than", offered)
     monkeypatch.setattr(module.Cover, "most_for", lambda *_: 1e9)
-    poor = Greedy()(alone, seed=1, stop=Rounds(1))
     assert score_of(problem, poor) > score_of(problem, better)
     assert searched(problem, poor, seed=1, stop=never, ended=ended, rounds=8) == better
     assert set(wishes) == {ended}
+
+
+EIGHTHS = [(5, 20)] * 4 + [(20, 5)] * 4
+"""Two sheets of 20 x 20, without waste."""
+
+
+def on_sizes(*stocks: Stock, sizes: list[tuple[int, int]] = EIGHTHS, **way: object) -> Problem:
+    """Return a problem of single parts on several sizes."""
+    boxes = (*(Box(w, h, 1, ((0,),) * len(stocks)) for w, h in sizes), Box(1, 1, 0, ((0,),) * len(stocks)))
+    return Problem(boxes, stocks, 0, 0, **way)
+
+
+@pytest.mark.parametrize("way", [{}, {"edge_to_edge": True, "stages": 2}])
+def test_a_layout_on_one_size_alone_is_found_where_it_is_best(way):
+    """By hand: two sheets of 20 x 20 at 10 hold all without waste; what is on many sheets costs more."""
+    problem = on_sizes(stock(20, 5, 6), stock(5, 20, 6), stock(20, 20, 10), **way)
+    start = start_of(on_sizes(stock(20, 5, 1), stock(5, 20, 1), stock(20, 20, 99), **way))
+    assert score_of(problem, start)[1] == 48
+    found = searched(problem, start, seed=1, stop=Reached(Fraction(20), 2), rounds=60)
+    check_layout(problem, found)
+    assert [s.stock for s in found.sheets] == [2, 2]
+
+
+def test_a_size_that_some_part_does_not_fit_takes_the_others():
+    """By hand: 21 x 1 fits the dear sheet only; it holds half of the others, a cheap one the rest."""
+    sizes = [*EIGHTHS, (21, 1)]
+    problem = on_sizes(stock(22, 22, 30), stock(20, 20, 1), sizes=sizes)
+    start = start_of(on_sizes(stock(22, 22, 1), stock(20, 20, 99), sizes=sizes))
+    assert score_of(problem, start)[1] >= 60
+    found = searched(problem, start, seed=1, stop=Reached(Fraction(31), 2), rounds=30)
+    check_layout(problem, found)
+    assert not any(found.left_over)
+    assert (found.cost(problem), len(found.sheets)) == (31, 2)
+
+
+@pytest.mark.parametrize("way", [{}, {"edge_to_edge": True, "stages": 3}])
+@pytest.mark.parametrize("count", [0, 1, 2])
+def test_limited_counts_are_kept(way, count):
+    """By hand: each cheap sheet of 20 x 21 takes the place of a dear one, as far as they go."""
+    problem = on_sizes(stock(20, 20, 10), stock(20, 21, 4, count), **way)
+    start = start_of(on_sizes(stock(20, 20, 10), stock(20, 21, 99, count), **way))
+    best = 4 * count + 10 * (2 - count)
+    found = searched(problem, start, seed=1, stop=Reached(Fraction(best), 2), rounds=30)
+    check_layout(problem, found)
+    assert found.cost(problem) == best
+
+
+def test_exchanges_and_swaps_take_turns(monkeypatch):
+    """Each has at most so many rounds at a time; together they have as many as were asked for."""
+    problem = problem_of("several sheets")
+    start, turns = start_of(problem), []
+
+    def exchanges(self: object, best: Layout, stop: object) -> Layout:
+        rounds = 0
+        while not stop(score_of(problem, best)):
+            rounds += 1
+        turns.append(("exchanges", rounds))
+        return best
+
+    def swaps(self: object, best: Layout, stop: object, rounds: int) -> Layout:
+        turns.append(("swaps", rounds))
+        return best
+
+    deep = module.Deep(problem, seed=1)
+    monkeypatch.setattr(module.Search, "__call__", exchanges)
+    monkeypatch.setattr(module.Swaps, "__call__", swaps)
+    deep(start, never, 2 * module.TURN + 2)
+    assert turns == [("exchanges", module.TURN), ("swaps", module.TURN), ("exchanges", 2)]
