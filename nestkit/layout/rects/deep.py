@@ -1,7 +1,7 @@
 """The long search, for what quick layouts leave open: compiled moves, and between them what they have seen.
 
 With sheets of one size sheet after sheet is emptied; in between the sheets seen are put together anew by a
-set cover. With several sizes exchanges and swaps take turns; there a cover took long and gave next to nothing.
+set cover. With several sizes exchanges and swaps take turns; a cover took long there and gave little.
 """
 
 from __future__ import annotations

@@ -30,6 +30,7 @@ from nestkit.layout.rects.engine.strip import (
     SPARE,
     TO_BEAT,
     TOP,
+    TURNS,
     new_strip,
 )
 from nestkit.layout.rects.engine.twin import Form, Kernels
@@ -133,15 +134,18 @@ class Orders:
     ) -> None:
         """Begin with parts, by their boxes, in an order; leaving one out counts its worth, or its area."""
         self.space, self.form, self.boxes = space, form, boxes
-        sizes = [tuple((w, h) for w, h, _ in ways) for ways in space.sizes[0]]
+        # A part lies in the first of its ways where nothing speaks for another: two kinds for each box.
+        pairs = [tuple((w, h) for w, h, _ in ways) for ways in space.sizes[0]]
+        sizes = [kind for ways in pairs for kind in (ways, ways[::-1])]
         rows = row_of(form.row, heats(*(t / max(1, len(boxes)) for t in HEAT))), row_of(form.row, lucks())
         self.worth = space.area if worth is None else worth
-        self.strip = new_strip(form.row, sizes, self.worth, len(boxes), *rows)
+        self.strip = new_strip(form.row, sizes, [n for n in self.worth for _ in (0, 1)], len(boxes), *rows)
         self.trials = max(1, WORK[form.name] // ((len(boxes) + 10) * max(1, len(boxes))))
         counts, problem = self.strip.counts, space.problem
         counts[RANDOM], counts[ACROSS] = seed_number(seed), space.extent[0][0]
         counts[ALL], counts[TO_BEAT] = sum(self.worth[b] for b in boxes), 1
         counts[FITTED] = int(worth is None)
+        counts[TURNS] = int(any(len(ways) > 1 for ways in pairs))
         counts[CYCLE] = CYCLE_OF[form.name]
         counts[SAW], counts[FIRST] = int(problem.edge_to_edge), ("any", "x", "y").index(problem.first)
         counts[DEPTH] = int(min(problem.depth, NO_LIMIT))
@@ -155,7 +159,7 @@ class Orders:
 
     def _put(self, order: list[int]) -> None:
         for i, box in enumerate(order):
-            self.strip.order[i] = 2 * box
+            self.strip.order[i] = 4 * box
 
     def _length(self, order: list[int]) -> tuple[int, int]:
         """Return what an order leaves out at the longest, and the length that it takes."""
@@ -208,7 +212,7 @@ class Orders:
         for i in range(int(self.strip.counts[PIECES])):
             if not self.strip.laid[i * LAID + RIGHT]:
                 continue
-            box = int(self.strip.order[i]) >> 1
+            box = int(self.strip.order[i]) >> 2
             x, y, right, top = (int(self.strip.laid[i * LAID + at]) for at in (LEFT, BOTTOM, RIGHT, TOP))
             turn = next(t for w, h, t in self.space.sizes[0][box] if (w, h) == (right - x, top - y))
             found.append((box, (x, y, right - x, top - y, turn)))

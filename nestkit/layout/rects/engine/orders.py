@@ -9,16 +9,21 @@ from nestkit.layout.rects.engine.skyline import lay_along
 from nestkit.layout.rects.engine.strip import (
     ALL,
     CYCLE,
+    FITTED,
     LEFT_OUT,
     PIECES,
     SAW,
     TO_BEAT,
     TOO_MUCH,
     TRIALS,
+    TURNS,
     Strip,
 )
 
-SWAP, MOVE, FLIP = range(3)
+SWAP, MOVE, FLIP, RULE = range(4)
+"""Exchange two parts; move one; change how one lies or what is cut off along with it; let what fits best go
+before what comes first, or no more."""
+CUT_BIT, TURN_BIT = 1, 2
 
 
 def lay_all(strip: Strip, allowed: int) -> int:
@@ -51,8 +56,8 @@ def change(order: Row, how: int, one: int, two: int) -> None:
         swap(order, one, two)
     elif how == MOVE:
         move_to(order, one, two)
-    else:
-        order[one] ^= 1
+    elif how == FLIP:
+        order[one] ^= two
 
 
 def undo(order: Row, how: int, one: int, two: int) -> None:
@@ -63,20 +68,43 @@ def undo(order: Row, how: int, one: int, two: int) -> None:
         change(order, how, one, two)
 
 
+def draw_flip(strip: Strip) -> int:
+    """Return which bits of a part's code are to change: its turn, what is cut off with it, or both."""
+    counts = strip.counts
+    if counts[SAW] and counts[TURNS]:
+        return 1 + draw(counts, CUT_BIT + TURN_BIT)
+    return CUT_BIT if counts[SAW] else TURN_BIT
+
+
+def draw_change(strip: Strip) -> int:
+    """Return a way to change the order."""
+    counts = strip.counts
+    lot = draw(counts, 32)
+    if lot == 0:
+        return RULE
+    if lot < 11 and (counts[SAW] or counts[TURNS]):
+        return FLIP
+    return SWAP if lot & 1 else MOVE
+
+
 def reorder(strip: Strip, trials: int) -> int:
     """Change the order so many times, or until less than TO_BEAT is left out; return what is."""
     counts, order = strip.counts, strip.order
-    number, ways = counts[PIECES], 3 if counts[SAW] else 2
+    number = counts[PIECES]
     whole = float(counts[ALL])
     for _ in range(trials):
         if counts[LEFT_OUT] < counts[TO_BEAT] or number < 2:
             break
         one, two = draw(counts, number), draw(counts, number)
-        how = draw(counts, ways)
+        how = draw_change(strip)
         heat = strip.heat[counts[TRIALS] % counts[CYCLE] * len(strip.heat) // counts[CYCLE]]
         luck = strip.luck[draw(counts, len(strip.luck))]
         counts[TRIALS] += 1
-        if how != FLIP and order[one] == order[two]:
+        if how == FLIP:
+            two = draw_flip(strip)
+        elif how == RULE:
+            counts[FITTED] = 1 - counts[FITTED]
+        elif order[one] == order[two]:
             continue
         change(order, how, one, two)
         # Areas are too large for a product of three whole numbers.
@@ -84,6 +112,8 @@ def reorder(strip: Strip, trials: int) -> int:
         cost = lay_all(strip, counts[LEFT_OUT] + slack)
         if cost < TOO_MUCH:
             counts[LEFT_OUT] = cost
+        elif how == RULE:
+            counts[FITTED] = 1 - counts[FITTED]
         else:
             undo(order, how, one, two)
     return counts[LEFT_OUT]

@@ -18,14 +18,14 @@ LAID = 4
 LEFT, BOTTOM, RIGHT, TOP = range(LAID)
 """Where a part lies; RIGHT is 0 where it has no place."""
 ACROSS, LIMIT, SPARE, PIECES = range(4)
-LEFT_OUT, TRIALS, CYCLE, SAW, DEPTH, FIRST, LOST, ALL, TO_BEAT, FITTED = range(5, 15)
-FACTS = 15
+LEFT_OUT, TRIALS, CYCLE, SAW, DEPTH, FIRST, LOST, ALL, TO_BEAT, FITTED, TURNS = range(5, 16)
+FACTS = 16
 """In ``counts``: the width, the length that may be used, the area that may be lost, the number of parts, the
 random state (at RANDOM), what the order that is kept leaves out, trials so far, those of a cycle of heat;
 then 1 for cuts from edge to edge, the most changes of their direction, the first (0 any, 1 along x, 2
 along y); area lost so far; what all parts count;
 what is left out less than that ends the search; 1 where what fits best goes before what comes first in
-order, else 0."""
+order, else 0; 1 where kinds come in pairs, the second with the first's ways to lie in the other order."""
 ROOM_FACTS = 6
 X, Y, ROOM_WIDE, ROOM_HIGH, STAGE, ALONG = range(ROOM_FACTS)
 """A room to be cut up: where it is, its size, the changes of direction that led to it, and the direction of
