@@ -25,6 +25,8 @@ from nestkit.layout.stop import AnyOf
 
 POLL_S = 0.1
 """Seconds between looks at whether a search is to end while it runs in another process."""
+MARK = b"\0layout\0"
+"""Before the answer, since other things may have been said on standard output."""
 PROGRAM = "from nestkit.layout.members import answer; answer()"
 
 
@@ -69,7 +71,8 @@ class Task:
                     child.kill()
                     child.communicate()
                     return self.start
-        if child.returncode:
+        _, marked, answered = answered.rpartition(MARK)
+        if child.returncode or not marked:
             raise ToolFault(f"a search in a process of its own failed: {words.decode(errors='replace')}")
         layout: Layout = pickle.loads(answered)
         return layout
@@ -78,7 +81,7 @@ class Task:
 def answer() -> None:
     """Read a task from standard input, run it, and write the layout to standard output."""
     task: Task = pickle.load(sys.stdin.buffer)
-    sys.stdout.buffer.write(pickle.dumps(task.run(lambda: False)))
+    sys.stdout.buffer.write(MARK + pickle.dumps(task.run(lambda: False)))
 
 
 class _Board:
@@ -87,7 +90,7 @@ class _Board:
     def __init__(self, tasks: Sequence[Task], ended: Callable[[], bool]) -> None:
         self.tasks, self.ended = tasks, ended
         self.found = [t.start for t in tasks]
-        self.faults: list[ToolFault] = []
+        self.faults: list[Exception] = []
         self._next = 0
         self._useful = len(tasks)
         self._lock = Lock()
@@ -103,8 +106,8 @@ class _Board:
             task = self.tasks[number]
             try:
                 layout = run(task, lambda number=number: self.ended() or number >= self._useful)  # type: ignore[misc]
-            except ToolFault as fault:
-                # It is raised where all threads come together.
+            except Exception as fault:
+                # Whatever it is, it is raised where all threads come together.
                 self.faults.append(fault)
                 self.note(-1)
                 return

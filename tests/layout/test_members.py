@@ -50,6 +50,16 @@ def test_a_process_of_its_own_finds_what_this_one_does():
     assert task.run_apart(lambda: False) == task.run(lambda: False)
 
 
+def test_what_else_is_said_does_not_spoil_the_answer(monkeypatch):
+    """A library that speaks on standard output is passed over; no answer at all is a fault."""
+    (task,) = tasks(1)
+    monkeypatch.setattr(members, "PROGRAM", f"print('welcome', flush=True); {members.PROGRAM}")
+    assert task.run_apart(lambda: False) == task.run(lambda: False)
+    monkeypatch.setattr(members, "PROGRAM", "print('nothing')")
+    with pytest.raises(ToolFault, match="process of its own"):
+        task.run_apart(lambda: False)
+
+
 def test_a_search_apart_ends_when_it_is_asked_to():
     """Ended, it answers with the layout that it began with."""
     (task,) = tasks(1, rounds=10**6)

@@ -19,8 +19,8 @@ from nestkit.layout.rects.search import Search
 from nestkit.layout.rects.space import Laid, Sheets, score_of
 from nestkit.layout.stop import Kept, Stop
 
-SWAPPED = 3
-"""Sheets that are given up at most, and taken for them."""
+FEW, SOME = 6, 12
+"""With so many stocks up to three sheets are given up at once, or two; with more there are too many ways."""
 TRIED, ROUNDS = 6, 2
 """Of the swaps so many are tried first, for so many rounds; then twice as many for twice as long."""
 
@@ -76,11 +76,12 @@ class Swaps:
         used = Counter(s.stock for s in best.sheets)
         demands = [d for d in self.demands if d.need]
         found: list[tuple[float, Fraction, Swap]] = []
-        for given in _some(sorted(used), 1):
+        most = 3 if len(stocks) <= FEW else 2 if len(stocks) <= SOME else 1
+        for given in _some(sorted(used), 1, most):
             if any(n > used[s] for s, n in Counter(given).items()):
                 continue
             paid = sum((costs[s] for s in given), Fraction(0))
-            for taken in _some(range(len(stocks)), 0):
+            for taken in _some(range(len(stocks)), 0, most):
                 saved = paid - sum((costs[s] for s in taken), Fraction(0))
                 if set(given) & set(taken) or (-saved, len(taken)) >= (0, len(given)):
                     continue
@@ -111,7 +112,7 @@ class Swaps:
         return None if found is None else space.layout(found)
 
 
-def _some(stocks: list[int] | range, least: int) -> Iterator[tuple[int, ...]]:
-    """Yield every choice of up to ``SWAPPED`` of some stocks."""
-    for number in range(least, SWAPPED + 1):
+def _some(stocks: list[int] | range, least: int, most: int) -> Iterator[tuple[int, ...]]:
+    """Yield every choice of ``least`` to ``most`` of some stocks."""
+    for number in range(least, most + 1):
         yield from combinations_with_replacement(stocks, number)
