@@ -53,7 +53,8 @@ def stretch_plans(
     spans = [(low * scale, high * scale) for low, high in label_spans(sheet, unit, scale)]
     ends = _ends(sheet, spans, up * scale)
     return tuple(
-        (sheet_plan(sheet, group, unit=unit, scale=scale, stretch=(a, b)), a, b) for a, b in pairwise(ends)
+        (sheet_plan(sheet, group, unit=unit, scale=scale, stretch=(_shown_from(spans, a), b)), a, b)
+        for a, b in pairwise(ends)
     )
 
 
@@ -87,14 +88,20 @@ def _ends(sheet: CutSheet, labels: Sequence[tuple[float, float]], most: float) -
     height = float(sheet.stock.height)
     parts = [(float(p.y), float(p.y + p.height)) for p in sheet.parts]
     ends = [0.0]
-    while height - ends[-1] > most:
+    while height - _shown_from(labels, ends[-1]) > most:
         low = ends[-1]
+        most_here = most - (low - _shown_from(labels, low))
         pages = -(-(height - low) // most)
         even = low + (height - low) / pages
-        places = [low + most * (0.5 + 0.5 * i / _PLACES) for i in range(_PLACES + 1)]
-        places += [y for part in parts for y in part if low + most / 2 <= y <= low + most]
+        places = [low + most_here * (0.5 + 0.5 * i / _PLACES) for i in range(_PLACES + 1)]
+        places += [y for part in parts for y in part if low + most_here / 2 <= y <= low + most_here]
         ends.append(min(places, key=lambda y: (_parted(labels, y), _parted(parts, y), abs(y - even))))
     return [*ends, height]
+
+
+def _shown_from(labels: Sequence[tuple[float, float]], low: float) -> float:
+    """Return from where a stretch is drawn: words that its lower end parts stand whole in it."""
+    return min([low, *(below for below, above in labels if below < low < above)])
 
 
 def _parted(spans: Sequence[tuple[float, float]], at: float) -> int:
