@@ -170,8 +170,16 @@ def cache_folder(*versions: str) -> Path | None:
 
 
 def source_of(modules: tuple[ModuleType, ...]) -> str:
-    """Return a short name that changes with the source of modules."""
-    return hashlib.sha256(b"".join(Path(str(m.__file__)).read_bytes() for m in modules)).hexdigest()[:16]
+    """Return a short name that changes with the source of modules, and with where and when it was installed.
+
+    What was compiled for another copy of the same source is not used, and so must not count as kept.
+    """
+    found = hashlib.sha256()
+    for module in modules:
+        file = Path(str(module.__file__))
+        found.update(f"{file.resolve()} {file.stat().st_mtime_ns}".encode())
+        found.update(file.read_bytes())
+    return found.hexdigest()[:16]
 
 
 def user_cache() -> Path:
