@@ -21,6 +21,14 @@ class Effort:
     deep: int = 0
     seeds: int = 1
 
+    def works_alone(self, *, compiles: bool) -> bool:
+        """Say whether plain Python has to do the compiled search's work too."""
+        return self.deep > 0 and not compiles
+
+    def plain_rounds(self, *, compiles: bool) -> int:
+        """Return the rounds of plain Python; more where it works alone."""
+        return self.rounds * ALONE if self.works_alone(compiles=compiles) else self.rounds
+
 
 EFFORTS = {
     "quick": Effort(20, 20, 6),

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from nestkit.layout.bounding.length import least_length
 from nestkit.layout.bounds import Bounds
-from nestkit.layout.efforts import ALONE, Effort
+from nestkit.layout.efforts import Effort
 from nestkit.layout.events import Progress
 from nestkit.layout.problem import Layout, Problem, SheetLayout
 from nestkit.layout.rects.engine import twin
@@ -72,9 +72,8 @@ def solve_roll(
     telling = None if on_event is None else Telling(on_event, group, quick, roll=True)
     heard: list[Stop] = [asked] if telling is None else [asked, telling]
     compiles = effort.deep > 0 and twin.can_compile()
-    alone = effort.deep > 0 and not compiles
-    rounds = effort.rounds * ALONE if alone else effort.rounds
-    if alone and telling is not None:
+    rounds = effort.plain_rounds(compiles=compiles)
+    if effort.works_alone(compiles=compiles) and telling is not None:
         telling.plain_alone(score_of(problem, min(pieces, key=lambda p: _rank(problem, p)).layout))
     form = orders_plain()
     for piece in pieces:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from nestkit.layout.bounds import Bounds, bounds_of, holds_for_all
-from nestkit.layout.efforts import ALONE, Effort
+from nestkit.layout.efforts import Effort
 from nestkit.layout.events import Progress
 from nestkit.layout.problem import Layout, Problem
 from nestkit.layout.rects.engine.twin import can_compile, compiled, is_kept, plain
@@ -54,9 +54,12 @@ def solve(
             once = AnyOf(*reached(reach), Rounds(1))
             best = _better(problem, best, turn.solver(problem, seed=seed, stop=once, start=best))
     compiles = effort.deep > 0 and can_compile()
-    alone = effort.deep > 0 and not compiles
-    plain_rounds = effort.rounds * ALONE if alone else effort.rounds
-    if alone and telling is not None and not AnyOf(*reached(reach))(score_of(problem, best)):
+    plain_rounds = effort.plain_rounds(compiles=compiles)
+    if (
+        effort.works_alone(compiles=compiles)
+        and telling is not None
+        and not AnyOf(*reached(reach))(score_of(problem, best))
+    ):
         telling.plain_alone(score_of(problem, best))
     for turn in SOLVERS:
         if not asked.answered and _wanted(turn, problem):

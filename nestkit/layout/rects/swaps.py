@@ -1,4 +1,4 @@
-"""The search for a cheaper set of sheets: one or two are given up for cheaper ones, or for none.
+"""The search for a cheaper set of sheets: a few are given up for cheaper ones, or for none.
 
 What then has no place waits in a pool, and room is found for it on all sheets. Sets that a bound rules out
 are not tried; of the others those with the most room to spare come first.
