@@ -38,7 +38,7 @@ SAWN_KINDS = ("bin2d", "strip2d")
 KNOWN = ("best", "literature")
 """What a file knows of a task; it holds only as long as the task is the file's own."""
 NO_END = 10**9
-FIRST_IN_PLAIN = 30
+FIRST_IN_PLAIN = 12
 """Rounds in plain Python before the compiled search goes on."""
 
 

@@ -1,10 +1,12 @@
-"""The packing library as one more solver: free layouts only, its answer checked for parts it dropped."""
+"""The packing library as one more solver: its answer is checked for parts it dropped and for the saw."""
 
 from __future__ import annotations
 
+import math
+
 from nestkit.layout.problem import Layout, Problem
 from nestkit.layout.rects.greedy import stock_order
-from nestkit.layout.rects.space import Laid, Sheets, Space, score_of, space_of
+from nestkit.layout.rects.space import Laid, Sheets, Space, rectangles, score_of, space_of
 from nestkit.layout.stop import Stop
 
 
@@ -14,9 +16,10 @@ class Packed:
     name = "packed"
 
     def supports(self, problem: Problem) -> bool:
-        """Say whether the solver can lay this problem: no saw, and all parts turn alike on all stock."""
+        """Say whether the solver can lay this problem: no limit of stages, all parts turn alike anywhere."""
         turning = {frozenset(t % 180 for t in turns) for b in problem.boxes for turns in b.turns}
-        return not problem.edge_to_edge and len(turning) == 1 and frozenset() not in turning
+        staged = problem.edge_to_edge and problem.depth < math.inf
+        return not staged and len(turning) == 1 and frozenset() not in turning
 
     def __call__(self, problem: Problem, *, seed: int, stop: Stop, start: Layout | None = None) -> Layout:
         """Return the best layout found before ``stop`` ends the search, or ``start`` if that is better."""
@@ -24,7 +27,10 @@ class Packed:
 
         space = space_of(problem)
         best = start or space.layout([])
-        for pack in (rectpack.MaxRectsBaf, rectpack.MaxRectsBssf, rectpack.MaxRectsBl):
+        packs = (rectpack.MaxRectsBaf, rectpack.MaxRectsBssf, rectpack.MaxRectsBl)
+        if problem.edge_to_edge:
+            packs = (rectpack.GuillotineBafMinas, rectpack.GuillotineBafSas, rectpack.GuillotineBssfLas)
+        for pack in packs:
             for sort in (rectpack.SORT_AREA, rectpack.SORT_SSIDE, rectpack.SORT_LSIDE):
                 if stop(score_of(problem, best)):
                     return best
@@ -63,7 +69,8 @@ class Packed:
             for r in sheet:
                 size = next(z for z in space.sizes[sheet.bid][r.rid] if z[:2] == (r.width, r.height))
                 laid.append((r.rid, (r.x, r.y, *size)))
-            if laid:
+            # The library may join rooms across a cut.
+            if laid and (space.sawable is None or space.sawable(rectangles(laid))):
                 sheets.append((sheet.bid, laid))
         # What the library dropped without a word is what the layout counts as left over.
         return space.layout(sheets)

@@ -40,3 +40,11 @@ def test_the_test_says_whether_the_stages_do(parts, depth, first):
     least = min(needed_stages(parts, 0, a) for a in axes)
     expected = len(parts) < 2 or (least < inf and least <= depth)
     assert saw_test(depth, first)(list(parts)) is expected
+
+
+@given(layouts(), st.sampled_from([1, 2, 3, inf]), st.data())
+def test_what_can_be_sawn_can_be_sawn_with_parts_missing(parts, depth, data):
+    """Where the first direction is free, taking parts away never asks for more stages."""
+    test = saw_test(depth, "any")
+    kept = [part for part in parts if data.draw(st.booleans())]
+    assert test(kept) or not test(parts)

@@ -129,11 +129,19 @@ GROUP = 7
 LABEL, FRESH, REACH, SUB, NUMBER, BEFORE, SHARES = range(GROUP)
 HANDS, OUT, REST, TRIAL = range(4)
 PLACE = 4
-"""In ``counts``: the best place found last (slot, left, bottom, right, top)."""
-PICKED = 9
-SWEPT = 12
+"""In ``counts``: the best place found last (slot, left, bottom, right, top, empty rectangle)."""
+PICKED = 10
+SWEPT = 13
 """Steps that the saw's test took."""
-HAND_COUNTS = 13
+STRICT = 14
+"""1 where each place is asked whether the sheet can still be sawn apart, 0 where only the end is."""
+TAKEN = 15
+"""Sheets that the move took in hand at first."""
+CARVED = 16
+"""1 where the empty rectangles of a move are rooms that cuts leave, 0 where they are as large as can be."""
+SPLIT = 17
+"""Which way a room is cut that a part is laid in: bit 0 the longer rest first, bit 1 by areas."""
+HAND_COUNTS = 18
 
 
 class Seen(NamedTuple):

@@ -33,13 +33,17 @@ from nestkit.layout.rects.engine.arrays import (
     POOL,
     POOL_COST,
     PRICE,
+    RANDOM,
     REST,
     RIGHT,
+    SAW,
     SHEET_FACTS,
     SHEETS,
     SIZE,
     SLOTS,
+    STRICT,
     SWEPT,
+    TAKEN,
     TOP,
     TYPE_FACTS,
     UNIT,
@@ -66,7 +70,9 @@ from nestkit.layout.rects.engine.moves import (
     take_out,
 )
 from nestkit.layout.rects.engine.room import NO_SCORE, clear
+from nestkit.layout.rects.engine.saw import all_can_be_sawn_apart
 from nestkit.layout.rects.engine.seen import remember
+from nestkit.layout.rects.engine.split import draw_cuts
 
 
 def worth(shop: Shop, fill: int, type_: int) -> int:
@@ -237,26 +243,46 @@ def move_sheet(shop: Shop, st: State, sheet: int, to: int) -> None:
         st.part[to * most + i] = st.part[sheet * most + i]
 
 
-def exchange(shop: Shop, st: State, hand: Hand, seen: Seen) -> int:
-    """Try one change of sheets, and keep it or not; return the work it took."""
+def exchanged(shop: Shop, st: State, hand: Hand) -> tuple[bool, int]:
+    """Take a few sheets in hand and lay anew, on other sheets too, what comes off them and the pool.
+
+    Return whether the result may be kept, and the work it took.
+    """
     count = st.counts
     pick(st, hand)
+    draw_cuts(shop, st, hand)
     number = hand.counts[HANDS]
     before = take_in_hand(shop, st, hand) + count[POOL_COST]
     work = set_out(shop, st, hand)
     ways = draw_ways(st)
     allowed = before + draw_slack(shop, st)
-    count[MOVES] += 1
     lay(shop, st, hand, 0, ways, NO_SCORE)
     if not open_sheets(shop, st, hand, ways, allowed):
-        return work
+        return False, work
     for slot in range(hand.counts[HANDS]):
         make_cheapest(shop, hand, slot)
     after = worth_in_hand(shop, hand)
     for i in range(hand.counts[OUT]):
         after += st.kind[hand.out[i] * KIND_COST + COST]
-    if after <= allowed and count[SHEETS] - number + hand.counts[HANDS] <= shop.rule[MOST_SHEETS]:
-        keep(shop, st, hand, seen, number)
+    room = shop.rule[MOST_SHEETS] - count[SHEETS] + number
+    hand.counts[TAKEN] = number
+    return after <= allowed and hand.counts[HANDS] <= room, work
+
+
+def exchange(shop: Shop, st: State, hand: Hand, seen: Seen) -> int:
+    """Try one change of sheets, and keep it or not; return the work it took."""
+    random = st.counts[RANDOM]
+    hand.counts[STRICT] = 0
+    good, work = exchanged(shop, st, hand)
+    if good and shop.rule[SAW] and not all_can_be_sawn_apart(shop, hand):
+        # As in a refill: only what would be kept is laid once more as the saw asks.
+        st.counts[RANDOM] = random
+        hand.counts[STRICT] = 1
+        good, more = exchanged(shop, st, hand)
+        work += more
+    st.counts[MOVES] += 1
+    if good:
+        keep(shop, st, hand, seen, hand.counts[TAKEN])
     return work
 
 

@@ -6,9 +6,11 @@ from nestkit.layout.rects.engine.arrays import (
     ACCEPTED,
     AREA,
     BOTTOM,
+    CARVED,
     COST,
     CYCLE,
     FILL,
+    FIRST,
     FULLNESS,
     HAND_FACTS,
     HANDS,
@@ -32,12 +34,14 @@ from nestkit.layout.rects.engine.arrays import (
     POOL,
     POOL_COST,
     PRESS,
+    RANDOM,
     REST,
     RIGHT,
     SAW,
     SHEET_FACTS,
     SHEETS,
     SIZE,
+    STRICT,
     SWEPT,
     THIN,
     TOP,
@@ -54,8 +58,9 @@ from nestkit.layout.rects.engine.arrays import (
 )
 from nestkit.layout.rects.engine.chance import draw, sort_first
 from nestkit.layout.rects.engine.room import NO_SCORE, best_place, clear, occupy, put
-from nestkit.layout.rects.engine.saw import sawable
+from nestkit.layout.rects.engine.saw import all_can_be_sawn_apart, can_be_sawn_apart
 from nestkit.layout.rects.engine.seen import remember
+from nestkit.layout.rects.engine.split import carve, draw_cuts
 
 STEPS = 50
 """Steps of the saw's test that count as much as a part laid."""
@@ -88,7 +93,7 @@ def take_out(shop: Shop, st: State, hand: Hand, sheet: int, slot: int) -> None:
     type_, number = st.sheet[sheet * SHEET_FACTS + OF_TYPE], st.sheet[sheet * SHEET_FACTS + PARTS]
     clear(shop, hand, slot, type_)
     width, height = shop.type[type_ * TYPE_FACTS + WIDTH], shop.type[type_ * TYPE_FACTS + HEIGHT]
-    way = draw(count, 100)
+    way = 0 if hand.counts[CARVED] else draw(count, 100)
     share = draw(count, 1024)
     x1 = draw(count, width)
     y1 = draw(count, height)
@@ -116,7 +121,7 @@ def take_out(shop: Shop, st: State, hand: Hand, sheet: int, slot: int) -> None:
                 part[i + LEFT], part[i + BOTTOM], part[i + RIGHT], part[i + TOP],
             )  # fmt: skip
     kept = hand.sheet[slot * HAND_FACTS + PARTS]
-    if shop.rule[SAW] and not sawable(shop, hand, slot, kept):
+    if shop.rule[SAW] and shop.rule[FIRST] and not can_be_sawn_apart(shop, hand, slot):
         # Without what separated them first, parts may ask for another first direction of cutting.
         base = slot * (most + 1)
         for i in range(base, base + kept):
@@ -237,7 +242,11 @@ def lay(shop: Shop, st: State, hand: Hand, slot: int, ways: int, limit: int) -> 
             s = count[PLACE]
             taken = (count[PLACE + 1], count[PLACE + 2], count[PLACE + 3], count[PLACE + 4])
             put(shop, hand, s, kind, taken[0], taken[1], taken[2], taken[3])
-            occupy(hand.room, hand.strip, sheet, s, taken, hand.least[2 * i + 2], hand.least[2 * i + 3])
+            narrow, flat = hand.least[2 * i + 2], hand.least[2 * i + 3]
+            if count[CARVED]:
+                carve(hand, s, taken, narrow, flat)
+            else:
+                occupy(hand.room, hand.strip, sheet, s, taken, narrow, flat)
         else:
             hand.tried[kind] = trial
             hand.rest[rest] = kind
@@ -300,10 +309,13 @@ def press(shop: Shop, st: State) -> None:
     st.counts[POOL_COST] = total
 
 
-def refill(shop: Shop, st: State, hand: Hand, seen: Seen) -> int:
-    """Try one change that lays more of the pool, and keep it or not; return the work it took."""
-    count = st.counts
+def laid_anew(shop: Shop, st: State, hand: Hand) -> tuple[int, int]:
+    """Take a few sheets in hand and lay anew what comes off them and the pool.
+
+    Return what leaving out the rest costs, -1 if that is too much, and the work it took.
+    """
     pick(st, hand)
+    draw_cuts(shop, st, hand)
     number = hand.counts[HANDS]
     pool_is_out(st, hand)
     before = 0
@@ -313,21 +325,37 @@ def refill(shop: Shop, st: State, hand: Hand, seen: Seen) -> int:
         take_out(shop, st, hand, hand.counts[PICKED + slot], slot)
     work = set_out(shop, st, hand)
     ways = draw_ways(st)
-    allowed = count[POOL_COST] + draw_slack(shop, st)
+    allowed = st.counts[POOL_COST] + draw_slack(shop, st)
     bonus = shop.rule[FULLNESS]
     lost = lay(shop, st, hand, 0, ways, allowed + bonus * (number * UNIT - before) // 1000)
-    count[MOVES] += 1
     if lost >= 0:
         after = 0
-        for slot in range(number):
-            at = slot * HAND_FACTS
+        for at in range(0, number * HAND_FACTS, HAND_FACTS):
             after += fullness(shop, hand.sheet[at + FILL], hand.sheet[at + OF_TYPE])
-        if lost - bonus * (after - before) // 1000 <= allowed:
-            for slot in range(number):
-                store(shop, st, hand, slot, hand.counts[PICKED + slot])
-                remember(shop, seen, hand, slot)
-            fill_pool(st, hand, lost)
-            count[ACCEPTED] += 1
+        if lost - bonus * (after - before) // 1000 > allowed:
+            lost = -1
+    return lost, work
+
+
+def refill(shop: Shop, st: State, hand: Hand, seen: Seen) -> int:
+    """Try one change that lays more of the pool, and keep it or not; return the work it took."""
+    count = st.counts
+    random = count[RANDOM]
+    hand.counts[STRICT] = 0
+    lost, work = laid_anew(shop, st, hand)
+    if lost >= 0 and shop.rule[SAW] and not all_can_be_sawn_apart(shop, hand):
+        # Most moves come to nothing anyway, so only what would be kept is laid once more as the saw asks.
+        count[RANDOM] = random
+        hand.counts[STRICT] = 1
+        lost, more = laid_anew(shop, st, hand)
+        work += more
+    count[MOVES] += 1
+    if lost >= 0:
+        for slot in range(hand.counts[HANDS]):
+            store(shop, st, hand, slot, hand.counts[PICKED + slot])
+            remember(shop, seen, hand, slot)
+        fill_pool(st, hand, lost)
+        count[ACCEPTED] += 1
     if shop.rule[PRESS] and count[MOVES] % shop.rule[PRESS] == 0:
         press(shop, st)
     return work

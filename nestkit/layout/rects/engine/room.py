@@ -19,8 +19,8 @@ from nestkit.layout.rects.engine.arrays import (
     RIGHT,
     ROOM,
     ROOMS,
-    SAW,
     SIZE,
+    STRICT,
     TOP,
     TYPE_FACTS,
     WAY_FACTS,
@@ -127,7 +127,7 @@ def put(shop: Shop, hand: Hand, slot: int, kind: int, left: int, bottom: int, ri
     part[at + TOP] = top
     hand.sheet[slot * HAND_FACTS + PARTS] = n + 1
     hand.sheet[slot * HAND_FACTS + FILL] += shop.kind[kind * KIND_FACTS + SIZE]
-    if shop.rule[SAW]:
+    if hand.counts[STRICT]:
         put_in_order(hand.order, part, base, n)
 
 
@@ -141,7 +141,7 @@ def best_place(shop: Shop, hand: Hand, slot: int, kind: int, rule: int, corner: 
     room = hand.room
     at = slot * HAND_FACTS
     way = (hand.sheet[at + OF_TYPE] * shop.rule[KINDS] + kind) * WAY_FACTS
-    saw = shop.rule[SAW]
+    strict = hand.counts[STRICT]
     best = bar
     found = False
     first = slot * ROOM * 4
@@ -168,7 +168,7 @@ def best_place(shop: Shop, hand: Hand, slot: int, kind: int, rule: int, corner: 
                 x += dx
             if corner & 2:
                 y += dy
-            if saw and not can_be_sawn(shop, hand, slot, x, y, x + w, y + h):
+            if strict and not can_be_sawn(shop, hand, slot, x, y, x + w, y + h):
                 continue
             best = score
             found = True
@@ -178,4 +178,5 @@ def best_place(shop: Shop, hand: Hand, slot: int, kind: int, rule: int, corner: 
             place[PLACE + 2] = y
             place[PLACE + 3] = x + w
             place[PLACE + 4] = y + h
+            place[PLACE + 5] = i
     return best if found else NO_SCORE

@@ -10,6 +10,7 @@ from nestkit.layout.rects.engine.arrays import (
     FRESH,
     GROUP,
     HAND_FACTS,
+    HANDS,
     LABEL,
     LEFT,
     MOST_PARTS,
@@ -121,6 +122,23 @@ def sawable(shop: Shop, hand: Hand, slot: int, number: int) -> bool:
         stages = cut_apart(hand.group, hand.order, hand.part, base, number, 0, depth)
         hand.counts[SWEPT] += number * abs(stages)
     return stages > 0
+
+
+def can_be_sawn_apart(shop: Shop, hand: Hand, slot: int) -> bool:
+    """Say whether a sheet in hand can be sawn apart as its parts lie; puts them in order."""
+    base = slot * (shop.rule[MOST_PARTS] + 1)
+    parts = hand.sheet[slot * HAND_FACTS + PARTS]
+    for number in range(parts):
+        put_in_order(hand.order, hand.part, base, number)
+    return sawable(shop, hand, slot, parts)
+
+
+def all_can_be_sawn_apart(shop: Shop, hand: Hand) -> bool:
+    """Say whether every sheet in hand can be sawn apart as its parts lie."""
+    apart = True
+    for slot in range(hand.counts[HANDS]):
+        apart = apart and can_be_sawn_apart(shop, hand, slot)
+    return apart
 
 
 def can_be_sawn(shop: Shop, hand: Hand, slot: int, left: int, bottom: int, right: int, top: int) -> bool:

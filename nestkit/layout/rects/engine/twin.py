@@ -19,9 +19,9 @@ from pathlib import Path
 from types import FunctionType, ModuleType
 from typing import Any, Literal
 
-from nestkit.layout.rects.engine import arrays, chance, exchange, moves, room, saw, seen
+from nestkit.layout.rects.engine import arrays, chance, exchange, moves, room, saw, seen, split
 
-MODULES: tuple[ModuleType, ...] = (chance, seen, saw, room, moves, exchange)
+MODULES: tuple[ModuleType, ...] = (chance, seen, saw, room, split, moves, exchange)
 """Every module of functions that both forms have, those that are called before those that call."""
 
 INLINED = ("draw", "clear", "cut_strips", "occupy", "put", "best_place")
