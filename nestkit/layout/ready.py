@@ -9,9 +9,11 @@ from nestkit.layout.bounding import form as pricing
 from nestkit.layout.bounding.sheets import SheetOf
 from nestkit.layout.bounds import view_for
 from nestkit.layout.problem import Box, Problem, Stock
+from nestkit.layout.rects import rips
 from nestkit.layout.rects.engine.twin import compiled
 from nestkit.layout.rects.greedy import Greedy
 from nestkit.layout.rects.lengthwise import Orders, all_boxes, orders_compiled
+from nestkit.layout.rects.rips import Ripped
 from nestkit.layout.rects.search import Search
 from nestkit.layout.rects.space import space_of
 from nestkit.layout.stop import Rounds
@@ -28,6 +30,7 @@ def make_ready() -> float:
         sheet = SheetOf(view_for(problem, boxes_only=True), 0, (0, 1), pricing.compiled())
         sheet.priced((6, 9), 0, 100)
         sheet.may_hold((0, 0, 1))
+    Ripped(problem, rips.compiled(), seed=1)(start, Rounds(1))
     space = space_of(problem)
     Orders(space, all_boxes(space), orders_compiled(), seed=1).shorter(space.extent[0][1])
     return process_time() - begun

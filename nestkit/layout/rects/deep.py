@@ -1,7 +1,8 @@
 """The long search, for what quick layouts leave open: compiled moves, and between them what they have seen.
 
-With sheets of one size sheet after sheet is emptied; in between the sheets seen are put together anew by a
-set cover. With several sizes exchanges and swaps take turns; a cover took long there and gave little.
+It begins with sheets ripped into well-filled strips, where a sheet holds more than a few parts. With sheets
+of one size sheet after sheet is emptied; in between the sheets seen are put together anew by a set cover.
+With several sizes exchanges and swaps take turns; a cover took long there and gave little.
 """
 
 from __future__ import annotations
@@ -10,8 +11,10 @@ from collections.abc import Callable
 from random import Random
 
 from nestkit.layout.problem import Layout, Problem
+from nestkit.layout.rects import rips
 from nestkit.layout.rects.cover import Cover, Relaxed
 from nestkit.layout.rects.engine import twin
+from nestkit.layout.rects.rips import Ripped, worth_ripping
 from nestkit.layout.rects.search import EVERYTHING, Search, Switches, can_empty, one_size
 from nestkit.layout.rects.space import score_of
 from nestkit.layout.rects.swaps import Swaps
@@ -45,6 +48,8 @@ class Deep:
         ``ended`` says whether the user ended it, and is asked where no round passes.
         """
         asked = Kept(stop)
+        if rounds and not self._done and self.switches.rips and worth_ripping(self.problem, best):
+            best = Ripped(self.problem, rips.compiled(), seed=self.seed)(best, asked)
         several = not one_size(self.problem)
         last = self._done + rounds
         while self._done < last and not asked.answered:
@@ -95,17 +100,3 @@ class Deep:
             if len(best.sheets) <= fewer or stop(score_of(self.problem, best)):
                 break
         return best
-
-
-def searched(
-    problem: Problem,
-    best: Layout,
-    *,
-    seed: int,
-    stop: Stop,
-    ended: Callable[[], bool] = lambda: False,
-    rounds: int,
-    switches: Switches = EVERYTHING,
-) -> Layout:
-    """Return the best layout that :class:`Deep` finds in so many rounds."""
-    return Deep(problem, seed=seed, switches=switches)(best, stop, rounds, ended)

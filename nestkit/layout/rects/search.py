@@ -51,6 +51,7 @@ class Switches:
     fullness: bool = True
     windows: bool = True
     cover: bool = True
+    rips: bool = True
 
 
 EVERYTHING = Switches()
