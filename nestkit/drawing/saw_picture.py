@@ -1,27 +1,26 @@
-"""The pictures of a saw plan: where on the sheet the piece lies, and how it lies at the saw."""
+"""The picture of a piece at the saw: what guides it, where it is cut, what that leaves."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
 
 from nestkit.drawing.hatch import hatch
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Fill, Mark, Text, line, outlined
 from nestkit.drawing.type import fitted, text_width
-from nestkit.estimate.saw_steps import Box, Gained, SawStep
+from nestkit.estimate.saw_repeats import Repeat, beyond
+from nestkit.estimate.saw_steps import Gained, SawStep
 from nestkit.geometry.points import Point, Rect
 from nestkit.geometry.shapes import box_outline, rectangle
-from nestkit.layout.result import CutSheet
 
 SIGNS = "Heavy frame: on the saw. Grey: done. Wide hatch: keep. Close hatch: waste."
 """What the pictures mean, in words."""
 
-MAP = Rect(0.0, 0.0, 26.0, 38.0)
 BENCH = Rect(0.0, 0.0, 50.0, 40.0)
-"""Room in mm for the picture of the sheet, and for that of the piece at the saw."""
+"""Room in mm for the picture."""
 
-_LEAST_MAP = 12.0
-"""How wide the picture of the sheet is at least."""
 _AROUND = 8.5
 """Room around the piece at the saw, for fence and size."""
 _NARROWEST, _LOWEST = 10.0, 7.0
@@ -33,62 +32,64 @@ _FENCE, _STOP = 1.4, 3.0
 """How thick a fence is drawn, and how large a stop block."""
 
 
-def sheet_map(sheet: CutSheet, done: Sequence[SawStep], step: SawStep) -> Drawing:
-    """Return the sheet in small as it lies before a cut, the piece for the saw in a heavy frame."""
-    width, height = float(sheet.stock.width), float(sheet.stock.height)
-    scale = min(MAP.width / width, MAP.height / height)
-    # A long piece off a roll is drawn wider than it is.
-    across = max(scale, _LEAST_MAP / width)
-    pieces: dict[str, Gained] = {}
-    for past in done:
-        pieces.pop(past.cut.piece, None)
-        pieces |= {g.name: g for g in past.gained}
-    pieces.pop(step.cut.piece, None)
-    marks: list[Mark] = []
-    for piece in pieces.values():
-        box = _small(piece.box, across, scale)
-        marks += [*_inside(piece, box), _frame(box, Layer.FINE)]
-    marks.append(_frame(_small(step.piece, across, scale), Layer.HEAVY))
-    at, a, b = (float(v) for v in (step.cut.at, step.cut.start, step.cut.end))
-    places = ((at, a), (at, b)) if step.axis == 0 else ((a, at), (b, at))
-    start, end = (Point(x * across, y * scale) for x, y in places)
-    marks.append(line(start, end, Layer.PART_EDGE))
-    return Drawing(MAP.width, height * scale, tuple(marks))
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """What is drawn of a piece at the saw as one box: the piece it stands for, its text, its true extent."""
+
+    piece: Gained
+    text: str
+    extent: Fraction
 
 
-def piece_at_saw(step: SawStep, size: str) -> Drawing:
-    """Return the piece with the cut through it and what guides it; its proportions are only about right.
+def piece_at_saw(repeat: Repeat, size: str) -> Drawing:
+    """Return the first piece with its cuts and what guides it; its proportions are only about right.
 
-    ``size`` is written on the way from the fence, stop or edge to the cut.
+    ``size`` is written on the way from the fence, stop or edge to the first cut. Of more than two equal
+    strips one is drawn, and one cell for all others.
     """
-    piece = _drawn_piece(step)
-    halves = _drawn_halves(step, piece)
+    step = repeat.first
+    cells = _cells(repeat)
+    piece = _drawn_piece(step, len(cells))
+    boxes = _drawn_cells(step, cells, piece)
     marks: list[Mark] = []
-    for gained, half in zip(step.gained, halves, strict=True):
-        marks += [*_inside(gained, half), _frame(half, Layer.PART_EDGE), *_name(gained, half)]
-    marks.append(_frame(piece, Layer.HEAVY))
-    at = _cut_at(step, piece, halves)
+    for cell, box in zip(cells, boxes, strict=True):
+        marks += [*inside(cell.piece, box), frame(box, Layer.PART_EDGE), *_name(cell, box)]
+    marks.append(frame(piece, Layer.HEAVY))
     over = 2.5
-    if step.axis == 0:
-        ends = Point(at, piece.bottom - over), Point(at, piece.top + over)
-    else:
-        ends = Point(piece.left - over, at), Point(piece.right + over, at)
-    marks.append(line(*ends, Layer.SAW_CUT))
+    for at in _cuts_at(repeat, piece, boxes):
+        if step.axis == 0:
+            ends = Point(at, piece.bottom - over), Point(at, piece.top + over)
+        else:
+            ends = Point(piece.left - over, at), Point(piece.right + over, at)
+        marks.append(line(*ends, Layer.SAW_CUT))
     marks += _guide(step, piece)
-    marks += _way(step, piece, at, size)
+    marks += _way(step, piece, _cuts_at(repeat, piece, boxes)[0], size)
     return Drawing(BENCH.width, BENCH.height, tuple(marks))
 
 
-def _small(box: Box, across: float, up: float) -> Rect:
-    left, bottom, right, top = (float(side) for side in box)
-    return Rect(left * across, bottom * up, right * across, top * up)
+def _cells(repeat: Repeat) -> list[_Cell]:
+    """Return what is drawn of what the cuts leave, from the left or lower side on."""
+    called = {piece.name: lot.name for lot in repeat.lots for piece in lot.pieces}
+    row = repeat.steps[: repeat.times]
+    cells: list[_Cell] = []
+    for number, step in enumerate(row):
+        rest = beyond(step)
+        near = next((g for g in step.gained if g is not rest), None)
+        if near is not None and number == 1 and repeat.times > 2:
+            cells.append(_Cell(near, "…", step.setting * (repeat.times - 1)))
+        elif near is not None and number < 2:
+            cells.append(_Cell(near, called[near.name], near.size[step.axis]))
+        if rest is not None and step is row[-1]:
+            cells.append(_Cell(rest, called[rest.name], rest.size[step.axis]))
+    return cells if row[0].edge in ("left", "lower") else cells[::-1]
 
 
-def _frame(box: Rect, layer: Layer) -> Mark:
+def frame(box: Rect, layer: Layer) -> Mark:
+    """Return the edge of a box."""
     return outlined(box_outline(box), layer)
 
 
-def _inside(piece: Gained, box: Rect) -> Iterable[Mark]:
+def inside(piece: Gained, box: Rect) -> Iterable[Mark]:
     """What a piece is filled with: grey where it is a part, a hatch where it holds none."""
     if piece.done is not None:
         return (Fill(box_outline(box), _DONE),)
@@ -97,48 +98,61 @@ def _inside(piece: Gained, box: Rect) -> Iterable[Mark]:
     return ()
 
 
-def _name(piece: Gained, box: Rect) -> Iterable[Mark]:
+def _name(cell: _Cell, box: Rect) -> Iterable[Mark]:
     """The name of a piece in its middle, on white where it is hatched."""
     # On a hatch it is smaller, so that some of the hatch is seen around it.
-    most = min(4.6, box.height - 0.8) if piece.parts else min(3.4, 0.55 * box.height)
-    text, size = fitted(piece.name, box.width - (1.2 if piece.parts else 3.0), most, least=2.0, bold=True)
+    parts = bool(cell.piece.parts)
+    most = min(4.6, box.height - 0.8) if parts else min(3.4, 0.55 * box.height)
+    text, size = fitted(cell.text, box.width - (1.2 if parts else 3.0), most, least=2.0, bold=True)
     name = Text(Point(box.centre.x, box.centre.y - 0.36 * size), text, size, anchor="middle", bold=True)
-    if piece.parts:
+    if parts:
         return (name,)
     white = name.bounds.grown(0.3)
     return (Fill(box_outline(white)), name)
 
 
-def _drawn_piece(step: SawStep) -> Rect:
-    """Return the piece in the middle of its room, large enough for two names."""
+def _drawn_piece(step: SawStep, cells: int) -> Rect:
+    """Return the piece in the middle of its room, large enough for the names in its cells."""
     left, bottom, right, top = (float(side) for side in step.piece)
     most = BENCH.width - 2 * _AROUND, BENCH.height - 2 * _AROUND
     scale = min(most[0] / (right - left), most[1] / (top - bottom))
     least = [_NARROWEST, _LOWEST]
-    least[step.axis] *= 2
+    least[step.axis] *= max(2, cells)
     width, height = max((right - left) * scale, least[0]), max((top - bottom) * scale, least[1])
     x, y = BENCH.centre.x - width / 2, BENCH.centre.y - height / 2
     return Rect(x, y, x + width, y + height)
 
 
-def _drawn_halves(step: SawStep, piece: Rect) -> list[Rect]:
-    """Return what the cut leaves of the drawn piece, each wide or high enough for its name."""
-    if len(step.gained) == 1:
-        return [piece]
+def _drawn_cells(step: SawStep, cells: Sequence[_Cell], piece: Rect) -> list[Rect]:
+    """Return what the cuts leave of the drawn piece, each wide or high enough for its name."""
     axis = step.axis
-    low, high = piece[axis], piece[axis + 2]
-    share = float(step.gained[0].size[axis] / step.across)
+    whole = piece[axis + 2] - piece[axis]
     least = (_NARROWEST, _LOWEST)[axis]
-    at = min(max(low + share * (high - low), low + least), high - least)
-    if axis == 0:
-        return [Rect(low, piece.bottom, at, piece.top), Rect(at, piece.bottom, high, piece.top)]
-    return [Rect(piece.left, low, piece.right, at), Rect(piece.left, at, piece.right, high)]
+    total = sum(cell.extent for cell in cells)
+    wide = [max(least, whole * float(cell.extent / total)) for cell in cells]
+    # What small cells take more than their share, the largest gives.
+    for _ in wide:
+        largest = max(range(len(wide)), key=wide.__getitem__)
+        wide[largest] = max(least, wide[largest] - (sum(wide) - whole))
+    at = piece[axis]
+    found = []
+    for extent in wide:
+        low, at = at, at + extent
+        found.append(
+            Rect(low, piece.bottom, at, piece.top) if axis == 0 else Rect(piece.left, low, piece.right, at)
+        )
+    return found
 
 
-def _cut_at(step: SawStep, piece: Rect, halves: Sequence[Rect]) -> float:
-    if len(halves) == 2:
-        return halves[0][step.axis + 2]
-    return piece[step.axis + 2] if step.gained[0].name.endswith("a") else piece[step.axis]
+def _cuts_at(repeat: Repeat, piece: Rect, boxes: Sequence[Rect]) -> list[float]:
+    """Return where cuts are drawn, the first one first: after each cell but the rest, from the edge on."""
+    axis = repeat.first.axis
+    low = repeat.first.edge in ("left", "lower")
+    near = [box[axis + 2] if low else box[axis] for box in (boxes if low else boxes[::-1])]
+    if beyond(repeat.steps[repeat.times - 1]) is not None:
+        near.pop()
+    # A first cut that leaves nothing at the edge runs along it.
+    return near or [piece[axis] if low else piece[axis + 2]]
 
 
 def _guide(step: SawStep, piece: Rect) -> Iterable[Mark]:

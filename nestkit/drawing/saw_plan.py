@@ -8,14 +8,17 @@ from dataclasses import dataclass, replace
 from nestkit.drawing.model import Drawing, Inset, Mark, Text
 from nestkit.drawing.roll_picture import piece_off_the_roll
 from nestkit.drawing.saw_benches import bench_sections
-from nestkit.drawing.saw_picture import BENCH, MAP, SIGNS, piece_at_saw, sheet_map
+from nestkit.drawing.saw_map import MAP, sheet_map
+from nestkit.drawing.saw_picture import BENCH, SIGNS, piece_at_saw
 from nestkit.drawing.sheet import size_text
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_page import MARGIN
 from nestkit.drawing.type import fitted, text_width
 from nestkit.estimate.cut_off import cut_off_words
 from nestkit.estimate.estimate import TWO_PEOPLE_KG, sheet_kg
-from nestkit.estimate.saw_steps import SawStep, StepWords, as_set, counts_of, saw_steps, words_of
+from nestkit.estimate.saw_repeats import Repeat, folded, unfolded
+from nestkit.estimate.saw_steps import SawStep, as_set, counts_of, saw_steps
+from nestkit.estimate.saw_words import StepWords, words_of
 from nestkit.estimate.words import sheet_name, weight_text
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Group, Job
@@ -28,6 +31,7 @@ from nestkit.units import Unit, with_unit
 _EDGE = MARGIN + 6.0
 _GAP = 4.0
 _SETTING = 8.0
+_TIMES = 6.0
 _TYPE = 4.0
 _ROLL_PAGE = 297.0
 """How long a page off a roll is: an A4's."""
@@ -101,15 +105,17 @@ def _sheet(job: Job, alike: _Alike, room: Rect) -> Iterator[Flow]:
     # Of sheets that are alike each has copies of its own: their numbers are left out.
     roll = sheet.stock.roll
     whole = "the piece" if roll else "the sheet"
-    words = words_of(steps, job.unit, copies=len(alike.sheets) == 1, whole=whole)
+    repeats = folded(steps)
+    words = words_of(repeats, job.unit, copies=len(alike.sheets) == 1, whole=whole)
     heavy = _heavy(alike, steps)
-    flow = _head(job, alike, steps, heavy, room)
+    flow = _head(job, alike, repeats, heavy, room)
     if roll:
         flow.add(_cut_off(sheet, job.unit, room))
     if not steps:
         flow.text(f"{'No more cuts' if roll else 'No cut'}: the part is {whole}.", _TYPE)
-    for index, (step, said) in enumerate(zip(steps, words, strict=True)):
-        row = _row(job, sheet, steps[:index], step, said, heavy.get(step.cut.step), room)
+    for repeat, said in zip(repeats, words, strict=True):
+        first = repeat.first.cut.step
+        row = _row(job, sheet, steps[: first - 1], repeat, said, heavy.get(first), room)
         if flow.height + row.height > room.height:
             yield flow
             flow = Flow(room.width)
@@ -148,8 +154,9 @@ def _title(flow: Flow, text: str, height: float) -> None:
         flow.text(text, 0.7 * height, bold=True)
 
 
-def _head(job: Job, alike: _Alike, steps: Sequence[SawStep], heavy: dict[int, float], room: Rect) -> Flow:
+def _head(job: Job, alike: _Alike, repeats: Sequence[Repeat], heavy: dict[int, float], room: Rect) -> Flow:
     group, stock = alike.group, alike.sheets[0].stock
+    steps = unfolded(repeats)
     flow = Flow(room.width)
     _title(flow, alike.title, 9.0)
     facts = [size_text(stock, job.unit), f"{group.material}, {with_unit(group.thickness, job.unit)}"]
@@ -166,11 +173,11 @@ def _head(job: Job, alike: _Alike, steps: Sequence[SawStep], heavy: dict[int, fl
         whole = "piece off the roll" if stock.roll else "sheet"
         flow.text(f"Two people{at}: the {whole} weighs about {weighs}.", 5.2, bold=True)
     if steps:
-        flow.text(
-            "Left, right, lower, upper: as in the pictures. Keep each piece as it lay and write its name on "
-            "it. Measure to the tooth nearer the fence or stop.",
-            3.6,
-        )
+        names = "Left, right, lower, upper: as in the pictures. "
+        names += "Keep each piece as it lay and write its name on it"
+        if any(len(lot.pieces) > 1 for repeat in repeats for lot in repeat.lots):
+            names += ", the same on pieces that are alike"
+        flow.text(f"{names}. Measure to the tooth nearer the fence or stop.", 3.6)
         flow.text(SIGNS, 3.6)
     flow.gap(3.0)
     return flow
@@ -180,16 +187,16 @@ def _row(
     job: Job,
     sheet: CutSheet,
     done: Sequence[SawStep],
-    step: SawStep,
+    repeat: Repeat,
     said: StepWords,
     heavy: float | None,
     room: Rect,
 ) -> Flow:
-    """One cut: where the piece lies on the sheet, how it lies at the saw, what to set and what it gives."""
+    """One cut and its like: where pieces lie on the sheet, how one lies at the saw, what is said of it."""
     small = Flow(MAP.width)
-    small.picture(sheet_map(sheet, done, step))
+    small.picture(sheet_map(sheet, done, repeat))
     mind = "" if heavy is None else f"Two people: about {weight_text(heavy, job.unit)}."
-    picture = piece_at_saw(step, as_set(step.setting, job.unit)[0])
+    picture = piece_at_saw(repeat, as_set(repeat.first.setting, job.unit)[0])
     return _beside(small, picture, _said(said, room, mind), room)
 
 
@@ -198,6 +205,8 @@ def _said(said: StepWords, room: Rect, mind: str = "") -> Flow:
     words = Flow(room.width - MAP.width - BENCH.width - 2 * _GAP)
     words.text(said.what, 4.6, bold=True)
     words.title(said.setting, _SETTING, least=4.5)
+    if said.times:
+        words.text(said.times, _TIMES, bold=True)
     words.text(said.how, _TYPE)
     if mind:
         words.text(mind, _TYPE, bold=True)

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Circle, Fill, Mark, Text
 from nestkit.drawing.type import text_width
+from nestkit.estimate.saw_repeats import folded
+from nestkit.estimate.saw_steps import saw_steps
 from nestkit.geometry.points import Point, Rect
 from nestkit.geometry.shapes import disc
-from nestkit.layout.result import Cut
+from nestkit.layout.result import Cut, CutSheet
+from nestkit.units import Unit
 
 CUT_NUMBER = 2.1
 LEAST_NUMBER = 1.3
@@ -25,6 +29,13 @@ def cut_line(cut: Cut, kerf: float, width: float, height: float) -> tuple[Point,
     if cut.axis == "x":
         return Point(middle, start), Point(middle, end)
     return Point(start, middle), Point(end, middle)
+
+
+@lru_cache(maxsize=8)
+def numbered(sheet: CutSheet, kerf: Fraction, unit: Unit) -> frozenset[int]:
+    """Return the cuts whose numbers a picture shows: of those said once in a plan the first and the last."""
+    repeats = folded(saw_steps(sheet, kerf, unit))
+    return frozenset(s.cut.step for r in repeats for s in (r.first, r.steps[-1]))
 
 
 def cuts_between(cuts: tuple[Cut, ...], low: float, high: float) -> tuple[Cut, ...]:

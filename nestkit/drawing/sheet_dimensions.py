@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from math import ceil
 
 from nestkit.drawing.layers import Layer
@@ -11,10 +12,14 @@ from nestkit.drawing.sheet_offcuts import TYPE
 from nestkit.drawing.type import fitted, text_width
 from nestkit.geometry.points import Point, Rect
 from nestkit.layout.result import CutSheet
-from nestkit.units import Unit, length_text, with_unit
+from nestkit.units import MM_PER_INCH, Unit, length_text, with_unit
 
 APART = 22.0
 """Running lengths stand at least so far apart on paper."""
+_STEPS: dict[Unit, tuple[Fraction, ...]] = {
+    "in": tuple(n * MM_PER_INCH for n in (6, 12, 24, 48, 120, 240, 600)),
+    "mm": tuple(Fraction(n) for n in (100, 200, 500, 1000, 2000, 5000, 10000)),
+}
 
 
 def dimensions(
@@ -37,19 +42,30 @@ def dimensions(
 
 
 def _running(sheet: Rect, stretch: tuple[float, float], unit: Unit) -> Iterator[Mark]:
-    """Ticks at whole lengths from the lower end of the piece, each with its figure."""
+    """Ticks at whole lengths from the lower end of the piece, as close as their figures allow."""
     low, high = stretch
     scale = (high - low) / sheet.height
-    steps = [6 * 25.4, 12 * 25.4, 24 * 25.4, 48 * 25.4] if unit == "in" else [100.0, 200.0, 500.0, 1000.0]
-    step = next((s for s in steps if s / scale >= APART), steps[-1])
+    step = next((s for s in _STEPS[unit] if s / scale >= _apart(s, high, unit)), _STEPS[unit][-1])
     x = sheet.left - 4.5
     for n in range(ceil(low / step), int(high / step) + 1):
-        at = Point(x, sheet.bottom + (n * step - low) / scale)
+        at = Point(x, sheet.bottom + float(n * step - low) / scale)
         yield line(at.moved(-1.3, 0.0), at.moved(4.5, 0.0), Layer.FINE)
-        text = with_unit(n * step, unit)
+        text = _tick_text(n * step, unit)
         half = text_width(text, TYPE) / 2
         foot = Point(x - 2.2, max(min(at.y, sheet.top - half), sheet.bottom + half))
         yield Text(foot, text, TYPE, Layer.LABEL, "middle", 90.0)
+
+
+def _apart(step: Fraction, high: float, unit: Unit) -> float:
+    """Return how far apart on paper the ticks of a step must be for figures up to ``high`` mm."""
+    last = int(high / step) * step
+    return max(APART, 1.5 * text_width(_tick_text(last, unit), TYPE))
+
+
+def _tick_text(mm: Fraction, unit: Unit) -> str:
+    """Return the figure at a tick, in an inch job with the feet of a long tape where they are whole."""
+    feet, over = divmod(mm, 12 * MM_PER_INCH)
+    return with_unit(mm, unit) + (f" ({feet} ft)" if unit == "in" and feet and not over else "")
 
 
 def _dimension_line(a: Point, b: Point) -> list[Mark]:

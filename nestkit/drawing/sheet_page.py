@@ -20,7 +20,7 @@ from nestkit.drawing.sheet_picture import (
     sheet_plan,
     signs_text,
 )
-from nestkit.drawing.sheet_stretches import map_of, stretch_plans
+from nestkit.drawing.sheet_stretches import MAP_SIGNS, map_of, stretch_plans
 from nestkit.drawing.template_flow import Flow, wrapped
 from nestkit.drawing.type import fitted, text_width
 from nestkit.drawing.whole import one_line, put_whole
@@ -90,13 +90,13 @@ def sheet_pages(job: Job, group: Group, sheet: CutSheet, *, stem: str) -> tuple[
     for scale in (s for s in SCALES if best <= s <= MOST_SMALLER * best):
         plan = sheet_plan(sheet, group, unit=job.unit, scale=scale)
         words = Flow(page.room.width)
-        put_words(words, sheet, plan.key)
+        put_words(words, signs_text(sheet, group, job.unit), plan.key)
         marks, below = _upper(_title(job, group, sheet, stem, replace(held, scale=scale)), plan.drawing, page)
         if below - words.height >= page.room.bottom:
             return _numbered([(page, [*marks, *words.marks(page.room.left, below)])], sheet, stem)
     plan = sheet_plan(sheet, group, unit=job.unit, scale=best)
     marks, below = _upper(_title(job, group, sheet, stem, held), plan.drawing, page)
-    marks += _short_words(sheet, page).marks(page.room.left, below)
+    marks += _short_words(job, group, sheet, page).marks(page.room.left, below)
     return _numbered([(page, marks), *_key_pages(plan, page, stem)], sheet, stem)
 
 
@@ -137,12 +137,15 @@ def _map_page(
 ) -> tuple[_Page, list[Mark]]:
     """Set the page before the stretches: the whole piece in small, and which page shows what of it."""
     words = Flow(page.room.width)
-    words.text(signs_text(sheet) + (" Parts with a number: see the last page." if key else ""), 3.0)
+    words.text(MAP_SIGNS, 3.6)
+    words.text(
+        signs_text(sheet, group, job.unit) + (" Parts with a number: see the last page." if key else ""), 3.0
+    )
     held = _Held(page, SCALES[-1], True)
     taken = _title(job, group, sheet, stem, held).height + words.height + 2 * GAP
     stock, room = sheet.stock, Rect(0.0, 0.0, page.room.width, page.room.height - taken)
     held = replace(held, scale=fitting_scale(stock.width, stock.height, room))
-    small = map_of(sheet, group, unit=job.unit, scale=held.scale, ends=ends, room=room.width)
+    small = map_of(sheet, unit=job.unit, scale=held.scale, ends=ends, room=room.width)
     marks, below = _upper(_title(job, group, sheet, stem, held), small, page)
     return page, [*marks, *words.marks(page.room.left, below)]
 
@@ -155,9 +158,9 @@ def _upper(head: Flow, picture: Drawing, page: _Page) -> tuple[list[Mark], float
     return [*head.marks(room.left, room.top), Inset(picture, Point(left, bottom))], bottom - GAP
 
 
-def _short_words(sheet: CutSheet, page: _Page) -> Flow:
+def _short_words(job: Job, group: Group, sheet: CutSheet, page: _Page) -> Flow:
     flow = Flow(page.room.width)
-    flow.text(f"{signs_text(sheet)} Parts with a number: see the next page.", 3.0)
+    flow.text(f"{signs_text(sheet, group, job.unit)} Parts with a number: see the next page.", 3.0)
     return flow
 
 
@@ -171,7 +174,7 @@ def _held(job: Job, group: Group, sheet: CutSheet, stem: str) -> _Held:
             room = page.room
             # The title's height does not depend on the figure in it.
             head = _title(job, group, sheet, stem, held).height + GAP
-            foot = _short_words(sheet, page).height + GAP
+            foot = _short_words(job, group, sheet, page).height + GAP
             free = Rect(room.left, room.bottom + foot, room.right, room.top - head)
             if min(free.width - AROUND.width, free.height - AROUND.height) >= LEAST_PICTURE or not whole:
                 scale = fitting_scale(sheet.stock.width, sheet.stock.height, free)

@@ -13,7 +13,7 @@ from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Circle, Drawing, Inset, Mark, Text, line, outlined
 from nestkit.drawing.part import laid
 from nestkit.drawing.sheet import size_text, thickness_text
-from nestkit.drawing.sheet_cuts import cut_line, cut_numbers, cuts_between
+from nestkit.drawing.sheet_cuts import cut_line, cut_numbers, cuts_between, numbered
 from nestkit.drawing.sheet_dimensions import dimensions
 from nestkit.drawing.sheet_labels import Spot, arrow_marks, label, number_box
 from nestkit.drawing.sheet_offcuts import TYPE, offcut_labels
@@ -87,7 +87,7 @@ def sheet_picture(sheet: CutSheet, group: Group, *, unit: Unit, stem: str, headi
         facts = (size_text(stock, unit), group.material, thickness_text(stock, unit))
         head.text(", ".join(facts), TYPE)
         head.gap(2.0)
-    put_words(foot, sheet, plan.key)
+    put_words(foot, signs_text(sheet, group, unit), plan.key)
     height = head.height + plan.drawing.height + foot.height
     marks = (
         *head.marks(0.0, height),
@@ -97,9 +97,9 @@ def sheet_picture(sheet: CutSheet, group: Group, *, unit: Unit, stem: str, headi
     return Drawing(width, height, marks, stem)
 
 
-def put_words(flow: Flow, sheet: CutSheet, key: tuple[KeyLine, ...]) -> None:
+def put_words(flow: Flow, signs: str, key: tuple[KeyLine, ...]) -> None:
     """Add what explains a picture: its signs, and its key."""
-    flow.text(signs_text(sheet), 3.0)
+    flow.text(signs, 3.0)
     if key:
         flow.gap(1.5)
         flow.text("By the number in the box:", TYPE, bold=True)
@@ -107,13 +107,15 @@ def put_words(flow: Flow, sheet: CutSheet, key: tuple[KeyLine, ...]) -> None:
             flow.row((str(row.number), row.text), (9.0, flow.width - 9.0), TYPE)
 
 
-def signs_text(sheet: CutSheet) -> str:
+def signs_text(sheet: CutSheet, group: Group, unit: Unit) -> str:
     """Say what the signs of a picture mean, those that it has."""
     said = [f"{counted(len(sheet.parts), 'part')}, face up as drawn. Arrow: top of the part as drawn."]
     if any(p.opposite_hand for p in sheet.parts):
         said.append("OPPOSITE HAND: mirrored.")
     if sheet.cuts:
-        said.append("Figures in circles: saw cuts in their order.")
+        every = len(numbered(sheet, group.way.kerf, unit)) == len(sheet.cuts)
+        which = "" if every else "; of equal ones the first and the last"
+        said.append(f"Figures in circles: saw cuts in their order{which}.")
     if sheet.offcuts:
         said.append("Hatched: offcuts.")
     return " ".join(said)
@@ -126,12 +128,11 @@ def sheet_plan(
     unit: Unit,
     scale: int,
     stretch: tuple[float, float] | None = None,
-    bare: bool = False,
 ) -> Plan:
     """Return a sheet at 1 to ``scale``: edge, margin, parts, offcuts, saw cuts, dimensions, grain.
 
     Of a ``stretch``, from and to so many mm along y, only what lies there is shown; words that its ends
-    would cut are left out. ``bare`` is without any words and numbers in the sheet.
+    would cut are left out.
     """
     width, height = float(sheet.stock.width), float(sheet.stock.height)
     low, high = stretch or (0.0, height)
@@ -142,21 +143,23 @@ def sheet_plan(
     corner = Point(LEFT, BOTTOM - low / scale)
     true_size = Drawing(width, height, (*_waste(sheet, scale), *_edges(sheet, group)))
     blocks, key = _labels(sheet, unit, scale, corner)
-    shown = [] if bare else [b for b in blocks if stretch is None or _within(b, on_page)]
+    shown = [b for b in blocks if stretch is None or _within(b, on_page)]
     labels = [mark for block in shown for mark in block]
     taken = [mark.bounds for mark in labels if isinstance(mark, Text)]
     cuts = sheet.cuts if stretch is None else cuts_between(sheet.cuts, low, high)
-    numbers = cut_numbers(() if bare else cuts, float(group.way.kerf), scale, on_page, taken)
+    shown_numbers = numbered(sheet, group.way.kerf, unit)
+    cuts = tuple(cut for cut in cuts if cut.step in shown_numbers)
+    numbers = cut_numbers(cuts, float(group.way.kerf), scale, on_page, taken)
     circles = [n.bounds for n in numbers if isinstance(n, Circle)]
     seen = None if stretch is None else Rect(-scale, low, width + scale, high)
     marks = (
         Inset(true_size, corner, 1 / scale, 1 / scale, seen),
-        *(() if bare else offcut_labels(sheet, unit, scale, corner, circles, on_page)),
+        *offcut_labels(sheet, unit, scale, corner, circles, on_page),
         *labels,
         *numbers,
         *(datum_bracket(on_page, back=False) if low == 0.0 else ()),
         *dimensions(on_page, sheet, unit, stretch),
-        *_grain(on_page, grain),
+        *grain_marks(on_page, grain),
     )
     return Plan(Drawing(on_page.right + right, on_page.top + top, marks, sheet.stock.name), scale, key)
 
@@ -241,8 +244,8 @@ def _spot(panel: Panel, opposite: bool, turn: int, width: Fraction, height: Frac
     )
 
 
-def _grain(sheet: Rect, grain: str) -> list[Mark]:
-    """A double arrow along the sheet's grain, with the word."""
+def grain_marks(sheet: Rect, grain: str) -> list[Mark]:
+    """Return a double arrow along the sheet's grain, above it or at its right, with the word."""
     if grain == "none":
         return []
     if grain == "x":

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from nestkit.estimate.saw_steps import StepWords, as_set
+from nestkit.estimate.saw_steps import as_set
+from nestkit.estimate.saw_words import StepWords
 from nestkit.stock.sheet import Sheet
 from nestkit.units import Unit, run_text
 

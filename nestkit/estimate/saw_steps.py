@@ -10,10 +10,9 @@ from fractions import Fraction
 from nestkit.layout.offcuts import least_side
 from nestkit.layout.result import Cut, CutSheet, PlacedPart
 from nestkit.layout.sawing import FENCE_OPENS, Held, held_by, measured_side, shortest_at_fence
-from nestkit.parts.panel import Panel
-from nestkit.text import counted, sentence
+from nestkit.text import counted
 from nestkit.trade.rules import rule
-from nestkit.units import MM_PER_INCH, Unit, decimal_text, fraction_text, grid_down, length_text, with_unit
+from nestkit.units import MM_PER_INCH, Unit, decimal_text, fraction_text, grid_down
 
 Box = tuple[Fraction, Fraction, Fraction, Fraction]
 """Left, bottom, right, top in mm, in the sheet's frame."""
@@ -25,7 +24,6 @@ FINEST_MM = Fraction(1, 10)
 
 EDGES = (("left", "right"), ("lower", "upper"))
 """The edges of a piece that a cut across x and one across y can be measured from."""
-_BESIDE = (("left of", "right of"), ("below", "above"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,19 +100,6 @@ class SawStep:
         return self.held == "fence" and self.setting < narrowest.mm(narrowest.typical)
 
 
-@dataclass(frozen=True, slots=True)
-class StepWords:
-    """What a plan says of a cut: the cut, the setting (printed large), how it is held, what it gives."""
-
-    what: str
-    setting: str
-    how: str
-    gives: tuple[str, ...]
-
-    def __str__(self) -> str:
-        return " ".join((self.what, self.setting, self.how, *self.gives))
-
-
 def saw_steps(sheet: CutSheet, kerf: Fraction, unit: Unit) -> tuple[SawStep, ...]:
     """Return the cuts of a sheet in their order, each with the piece it is made in and what it leaves.
 
@@ -123,11 +108,13 @@ def saw_steps(sheet: CutSheet, kerf: Fraction, unit: Unit) -> tuple[SawStep, ...
     pieces: dict[str, Box] = {"sheet": (Fraction(0), Fraction(0), sheet.stock.width, sheet.stock.height)}
     sized: dict[str, frozenset[str]] = {"sheet": frozenset()}
     left_over: dict[str, frozenset[str]] = {"sheet": frozenset()}
+    held: dict[str, tuple[PlacedPart, ...]] = {"sheet": sheet.parts}
     steps = []
     for cut in sheet.cuts:
         box, before = pieces.pop(cut.piece), sized.pop(cut.piece)
+        parts = held.pop(cut.piece)
         gained = tuple(
-            Gained(f"{cut.step}{letter}", half, _inside(half, sheet.parts))
+            Gained(f"{cut.step}{letter}", half, _inside(half, parts))
             for letter, half in zip("ab", _halves(box, cut, kerf), strict=True)
             if half is not None
         )
@@ -135,7 +122,7 @@ def saw_steps(sheet: CutSheet, kerf: Fraction, unit: Unit) -> tuple[SawStep, ...
         rest = left_over.pop(cut.piece)
         for piece in gained:
             got_size = piece.name == f"{cut.step}{measured}"
-            pieces[piece.name] = piece.box
+            pieces[piece.name], held[piece.name] = piece.box, piece.parts
             sized[piece.name] = before | {cut.axis} if got_size else before
             left_over[piece.name] = rest - {cut.axis} if got_size else rest | {cut.axis}
         step = replace(step, gained=tuple(replace(g, left_over=bool(left_over[g.name])) for g in gained))
@@ -217,12 +204,17 @@ def _nearest(setting: Fraction, unit: Unit) -> Fraction:
 
 
 def stays(steps: Sequence[SawStep], unit: Unit) -> list[bool]:
-    """Return for each cut whether fence or stop stay as they were for the cut before it at the saw."""
-    found, last = [], None
+    """Return for each cut whether fence, stop or measure stay as they were for the cut before it.
+
+    A straight edge leaves fence and stop as they are, but a line is measured anew after them.
+    """
+    found: list[bool] = []
+    on_saw, before = None, None
     for step in steps:
         now = (step.held, _nearest(step.setting, unit))
-        found.append(step.held != "line" and now == last)
-        last = last if step.held == "line" else now
+        found.append(now == (before if step.held == "line" else on_saw))
+        before = now
+        on_saw = on_saw if step.held == "line" else now
     return found
 
 
@@ -231,75 +223,7 @@ def counts_of(steps: Sequence[SawStep], unit: Unit) -> str:
     moved = Counter(s.held for s, stay in zip(steps, stays(steps, unit), strict=True) if not stay)
     said = [counted(len(steps), "cut")]
     said += [counted(moved[held], f"{held} setting") for held in ("fence", "stop") if moved[held]]
-    if moved["line"]:
-        said.append(f"{moved['line']} along a straight edge")
+    lines = sum(step.held == "line" for step in steps)
+    if lines:
+        said.append(f"{lines} along a straight edge")
     return ", ".join(said)
-
-
-def words_of(
-    steps: Sequence[SawStep], unit: Unit, *, copies: bool = True, whole: str = "the sheet"
-) -> tuple[StepWords, ...]:
-    """Return what a plan says of each cut.
-
-    ``copies``: with the number of each copy of a part. ``whole`` is what is sawn called before its first cut.
-    """
-    return tuple(
-        _words(step, stay, unit, copies, whole) for step, stay in zip(steps, stays(steps, unit), strict=True)
-    )
-
-
-def _words(step: SawStep, stay: bool, unit: Unit, copies: bool, whole: str) -> StepWords:
-    piece = whole if step.cut.piece == "sheet" else f"piece {step.cut.piece}"
-    what = f"Cut {step.cut.step}: {step.kind} {piece}"
-    if step.kind == "trim":
-        kept = next(g for g in step.gained if g.parts)
-        edge = EDGES[step.axis][kept.name.endswith("a")]
-        what += f", {edge} edge, {with_unit(step.across - kept.size[step.axis], unit)} off, kerf included"
-    size, out = as_set(step.setting, unit)
-    how = {
-        "fence": f"{step.edge} edge at the fence.",
-        "stop": f"{step.edge} edge at the stop, on a sled or mitre gauge, not the fence.",
-        "line": f"Measured from the {step.edge} edge. "
-        f"Saw {_BESIDE[step.axis][step.side]} the line, along a straight edge.",
-    }[step.held]
-    how = sentence(how)
-    if out:
-        how += f" That is {out}."
-    if step.push_stick:
-        how += " Push stick."
-    setting = f"{step.held.capitalize()}{' stays at' if stay else ''} {size}"
-    return StepWords(f"{what}.", setting, how, tuple(_gives(g, unit, copies) for g in step.gained))
-
-
-def _gives(gained: Gained, unit: Unit, copies: bool) -> str:
-    """What a piece is: a part to write the name on, parts still to be cut, an offcut, or waste."""
-    if not gained.parts:
-        size = " x ".join(length_text(side, unit) for side in gained.size)
-        return f"{gained.name} {'keep' if gained.keep else 'waste'}: {size} {unit}."
-    if gained.done is not None:
-        box = "" if _is_box(gained.done.panel) else " as a box"
-        if gained.left_over:
-            size = " x ".join(length_text(side, unit) for side in gained.size)
-            box += f", MEASURE IT: must be {size} {unit}"
-        return f'{gained.name} DONE{box}: write "{label_of(gained.done, copies=copies)}" on it.'
-    if len(gained.parts) > 1:
-        return f"{gained.name}: {len(gained.parts)} parts."
-    return f"{gained.name}: {label_of(gained.parts[0], copies=copies)}, not to size yet."
-
-
-def label_of(part: PlacedPart, *, copies: bool) -> str:
-    """Return what is written on a part: name, copy where there are several, hand, revision."""
-    panel = part.panel
-    said = [panel.name]
-    if copies and panel.needed + panel.spare_if_room > 1:
-        said.append(f"copy {part.copy}")
-    if part.opposite_hand:
-        said.append("OPPOSITE HAND")
-    if panel.revision:
-        said.append(f"rev {panel.revision}")
-    return ", ".join(said)
-
-
-def _is_box(panel: Panel) -> bool:
-    """Say whether a part is finished once its box is sawn."""
-    return panel.shape == "rectangle" and len(panel.outline.vertices) == 4

@@ -8,16 +8,16 @@ from math import inf
 from typing import Literal
 
 from nestkit.errors import ToolFault
+from nestkit.layout.bench_order import in_bench_order
+from nestkit.layout.lengths import is_long, long_axis, runs_of, ways_to_begin
+from nestkit.layout.rects.room import Rectangle
 from nestkit.layout.rects.sawable import FIRST_AXES, split, stages
-from nestkit.layout.sawing import (
-    Piece,
-    SawCut,
-    SawPlan,
-    in_bench_order,
-    moves,
-    remainders,
-    settings_of,
-)
+from nestkit.layout.repeats import signs_of
+from nestkit.layout.sawing import Piece, SawCut, SawPlan, moves, remainders, settings_of
+
+_LINE, _ON_LONG, _SETTING = 2, 2, 3
+"""Of a long piece a cut along a straight edge counts as so many cuts more, so does one before it is cut into
+lengths, and each setting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,25 +26,35 @@ class _Habit:
 
     ``sheet``: which rests come off the whole sheet before parts are separated, in order (0: the right
     one, 1: the upper one). ``early``: the same inside, at every piece; or of a strip alone its width,
-    so that it is measured once for all its parts. ``axis``: the first direction.
+    so that it is measured once for all its parts. ``axis``: the first direction. ``lengths``: before all
+    others the piece is cut across its length, into lengths of so many grid steps at most; 0: it is not.
     """
 
     axis: int
     sheet: tuple[int, ...]
     early: Literal["no", "all", "strip"]
+    lengths: int = 0
 
 
 EARLY: tuple[Literal["no", "all", "strip"], ...] = ("no", "all", "strip")
 
 
 def saw_plan(
-    sheet: Piece, parts: list[Piece], *, kerf: int, gap: int, first: str, prefer: str, least_rest: int
+    sheet: Piece,
+    parts: list[Piece],
+    *,
+    kerf: int,
+    gap: int,
+    first: str,
+    prefer: str,
+    least_rest: int,
+    depth: float = 0.0,
 ) -> SawPlan:
     """Return the cuts that leave every part as a piece of its own size.
 
     Of the ways with the fewest stages the best by ``prefer`` is taken: fewest cuts and settings, or largest
-    rest (at least ``least_rest`` both ways). Raises :class:`~nestkit.errors.ToolFault` where the parts
-    cannot be sawn apart.
+    rest (at least ``least_rest`` both ways). A long piece may first be cut into lengths, where up to
+    ``depth`` stages allow it. Raises :class:`~nestkit.errors.ToolFault` where the parts cannot be sawn apart.
     """
     if not parts:
         return SawPlan((), (sheet,))
@@ -53,22 +63,31 @@ def saw_plan(
     least = min(need.values())
     if least == inf:
         raise ToolFault("the parts of a sheet cannot be sawn apart from edge to edge")
+    starts = [(axis, 0) for axis, n in need.items() if n == least]
+    starts += ways_to_begin(sheet, grown, first, depth)
     habits = [
-        _Habit(axis, trims, early)
-        for axis, trims, early in product(
-            [a for a, n in need.items() if n == least], [(), (0,), (1,), (0, 1), (1, 0)], EARLY
-        )
+        _Habit(axis, trims, early, most)
+        for (axis, most), trims, early in product(starts, [(), (0,), (1,), (0, 1), (1, 0)], EARLY)
     ]
     plans = list(dict.fromkeys(_Carver(kerf, gap, habit).plan(sheet, parts) for habit in habits))
     few = prefer == "few cuts"
     rests = [-plan.largest_rest(least_rest) for plan in plans]
+    toil = [_toil(plan, kerf) if is_long(sheet) else 0 for plan in plans]
     # A part of which a side is only what other cuts left is worth the cut that would measure it.
     ranks = [
-        (len(p.cuts), 0) if few else (rest, len(p.cuts) + remainders(p.cuts, kerf))
-        for p, rest in zip(plans, rests, strict=True)
+        (len(p.cuts), more) if few else (rest, len(p.cuts) + remainders(p.cuts, kerf) + more)
+        for p, rest, more in zip(plans, rests, toil, strict=True)
     ]
     alike = [in_bench_order(p, kerf) for p, rank in zip(plans, ranks, strict=True) if rank == min(ranks)]
     return min(alike, key=lambda plan: _work(plan, kerf, -plan.largest_rest(least_rest), few=few))
+
+
+def _toil(plan: SawPlan, kerf: int) -> int:
+    """Return what the cuts of a long piece take beyond their number, counted in cuts."""
+    on_long = sum(is_long(cut.piece) for cut in plan.cuts)
+    signs = signs_of(plan.cuts, kerf)
+    lines = sum(setting is None for _, setting, _, _ in signs)
+    return _LINE * lines + _ON_LONG * on_long + _SETTING * len(set(signs))
 
 
 def _work(plan: SawPlan, kerf: int, rest: int, *, few: bool) -> tuple[int, int, int]:
@@ -106,6 +125,8 @@ class _Carver:
             node = self._trim_high(node, parts, axis)
         whole = node
         waiting = [(node, parts, self.habit.axis)]
+        if self.habit.lengths:
+            waiting = self._cut_to_lengths(node, parts)
         while waiting:
             node, group, axis = waiting.pop()
             node = self._trim_low(node, group)
@@ -119,10 +140,25 @@ class _Carver:
             waiting += self._separate(node, group, axis)
         return SawPlan(tuple(self.cuts), tuple(self.rests))
 
+    def _cut_to_lengths(self, node: _Node, group: list[Piece]) -> list[tuple[_Node, list[Piece], int]]:
+        """Cut a long piece into lengths, each of which is cut up by itself."""
+        across = long_axis(node.piece)
+        by_grown = self._grown(group)
+        runs = runs_of(split(list(by_grown), across), across, self.habit.lengths)
+        found = self._cut_apart(node, [[by_grown[r] for r in run] for run in runs], across)
+        return [(piece, parts, self.habit.axis) for piece, parts, _ in found]
+
+    def _grown(self, group: list[Piece]) -> dict[Rectangle, Piece]:
+        return {(p.left, p.bottom, p.right + self.gap, p.top + self.gap): p for p in group}
+
     def _separate(self, node: _Node, group: list[Piece], axis: int) -> list[tuple[_Node, list[Piece], int]]:
         """Cut a group apart wherever ``axis`` allows; return the pieces with what lies in them."""
-        by_grown = {(p.left, p.bottom, p.right + self.gap, p.top + self.gap): p for p in group}
-        strips = [[by_grown[r] for r in s] for s in split(list(by_grown), axis)]
+        by_grown = self._grown(group)
+        return self._cut_apart(node, [[by_grown[r] for r in s] for s in split(list(by_grown), axis)], axis)
+
+    def _cut_apart(
+        self, node: _Node, strips: list[list[Piece]], axis: int
+    ) -> list[tuple[_Node, list[Piece], int]]:
         found = []
         for strip in strips[:-1]:
             low, node = self._part_in_two(node, axis, max(p[axis + 2] for p in strip))

@@ -11,16 +11,19 @@ import pytest
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Fill, Inset, Path, Text
-from nestkit.drawing.saw_picture import piece_at_saw, sheet_map
+from nestkit.drawing.saw_picture import piece_at_saw
 from nestkit.drawing.saw_plan import saw_plan_pages
-from nestkit.estimate.saw_steps import saw_steps, words_of
+from nestkit.estimate.saw_repeats import folded
+from nestkit.estimate.saw_steps import saw_steps
+from nestkit.estimate.saw_words import words_of
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Paper
 from nestkit.job.reader import read_job, read_text
 from nestkit.layout.lay_out import lay_out
 from nestkit.trade.materials import density
 from nestkit.writers.pdf import pdf_bytes
-from tests.laid_roll import liner
+from tests.laid_roll import laid, liner
+from tests.many_cuts import OFF_A_ROLL, ON_A_SHEET
 
 SAMPLES = FilePath(__file__).resolve().parent.parent.parent / "sample_parts"
 
@@ -60,16 +63,25 @@ def words(pages) -> str:
     return " ".join(text.split())
 
 
+def repeats_of(layout, unit="in"):
+    """Return what a plan says of each sawn sheet, sheet after sheet."""
+    return [
+        (sheet, folded(saw_steps(sheet, laid.group.way.kerf, unit)))
+        for laid in layout.groups
+        if laid.group.way.edge_to_edge
+        for sheet in laid.sheets
+    ]
+
+
 def test_every_cut_stands_in_the_plan_in_its_order(boat):
     """pdfium finds each sentence of each sawn sheet, one after the other."""
     job, layout = boat
     text = words(saw_plan_pages(job, layout))
     at = 0
-    for laid in layout.groups:
-        for sheet in laid.sheets if laid.group.way.edge_to_edge else ():
-            for said in words_of(saw_steps(sheet, laid.group.way.kerf, job.unit), job.unit):
-                for words_said in (said.what, said.setting, said.how, *said.gives):
-                    at = text.index(words_said, at)
+    for _, repeats in repeats_of(layout):
+        for said in words_of(repeats, job.unit):
+            for words_said in filter(None, (said.what, said.setting, said.times, said.how, *said.gives)):
+                at = text.index(words_said, at)
     assert at > 0
 
 
@@ -145,7 +157,7 @@ def test_settings_are_large(boat):
         for mark in page.marks
         if isinstance(mark, Text) and mark.text.startswith(("Fence ", "Stop ", "Line "))
     ]
-    assert len(sizes) == sum(len(s.cuts) for g in layout.groups for s in g.sheets)
+    assert len(sizes) == sum(len(repeats) for _, repeats in repeats_of(layout))
     assert min(sizes) >= 6.0
     assert sum(size == 8.0 for size in sizes) > len(sizes) / 2
 
@@ -172,7 +184,7 @@ def test_sheets_that_are_alike_name_no_copies():
     """One plan for three sheets tells nobody to write the first sheet's copy numbers on all of them."""
     job = read_text(ALIKE.format(name="a"), FilePath())
     text = words(saw_plan_pages(job, lay_out(job)))
-    assert 'write "shelf a" on it' in text
+    assert 'write "shelf a" on each' in text
     assert "copy" not in text
 
 
@@ -215,40 +227,39 @@ def test_a_bench_whose_part_found_no_sheet_is_not_called_complete():
 
 def test_the_piece_at_the_saw_shows_fence_stop_or_line_at_its_edge(boat):
     """A black bar or block lies outside the edge that is named; a line has none."""
-    job, layout = boat
+    _, layout = boat
     seen = set()
-    for laid in layout.groups:
-        for sheet in laid.sheets if laid.group.way.edge_to_edge else ():
-            for step in saw_steps(sheet, laid.group.way.kerf, job.unit):
-                marks = piece_at_saw(step, "14 3/4 in").marks
-                black = [m.bounds.centre for m in marks if isinstance(m, Fill) and m.grey == 0.0]
-                (piece,) = (m.bounds for m in marks if isinstance(m, Path) and m.layer is Layer.HEAVY)
-                seen.add((step.held, step.edge))
-                assert len(black) == (step.held != "line")
-                for at in black:
-                    beyond = {
-                        "left": piece.left - at.x, "right": at.x - piece.right,
-                        "lower": piece.bottom - at.y, "upper": at.y - piece.top,
-                    }[step.edge]  # fmt: skip
-                    assert 0 < beyond < 3.0
+    for _, repeats in repeats_of(layout):
+        for repeat in repeats:
+            step = repeat.first
+            marks = piece_at_saw(repeat, "14 3/4 in").marks
+            black = [m.bounds.centre for m in marks if isinstance(m, Fill) and m.grey == 0.0]
+            (piece,) = (m.bounds for m in marks if isinstance(m, Path) and m.layer is Layer.HEAVY)
+            seen.add((step.held, step.edge))
+            assert len(black) == (step.held != "line")
+            for at in black:
+                beyond = {
+                    "left": piece.left - at.x, "right": at.x - piece.right,
+                    "lower": piece.bottom - at.y, "upper": at.y - piece.top,
+                }[step.edge]  # fmt: skip
+                assert 0 < beyond < 3.0
     assert {("fence", "lower"), ("stop", "left"), ("line", "left"), ("line", "lower")} <= seen
 
 
 def test_waste_offcuts_and_parts_look_different_without_colour(boat):
     """Waste is hatched closer than what is kept, a finished part is grey, all else is white."""
-    job, layout = boat
+    _, layout = boat
     looks = {}
-    for laid in layout.groups:
-        for sheet in laid.sheets if laid.group.way.edge_to_edge else ():
-            for step in saw_steps(sheet, laid.group.way.kerf, job.unit):
-                marks = piece_at_saw(step, "1 in").marks
-                hatched = sorted({round(m.bounds.left - m.bounds.bottom, 3) for m in marks if hatch_line(m)})
-                greys = [m for m in marks if isinstance(m, Fill) and 0.0 < m.grey < 1.0]
-                assert len(greys) == sum(g.done is not None for g in step.gained)
-                for gained in step.gained:
-                    if not gained.parts:
-                        pitch = min(b - a for a, b in pairwise(hatched))
-                        looks.setdefault(gained.keep, set()).add(round(pitch, 3))
+    for _, repeats in repeats_of(layout):
+        for repeat in (r for r in repeats if r.times == 1):
+            marks = piece_at_saw(repeat, "1 in").marks
+            hatched = sorted({round(m.bounds.left - m.bounds.bottom, 3) for m in marks if hatch_line(m)})
+            greys = [m for m in marks if isinstance(m, Fill) and 0.0 < m.grey < 1.0]
+            assert len(greys) == sum(g.done is not None for g in repeat.first.gained)
+            for gained in repeat.first.gained:
+                if not gained.parts:
+                    pitch = min(b - a for a, b in pairwise(hatched))
+                    looks.setdefault(gained.keep, set()).add(round(pitch, 3))
     assert max(looks[False]) * 2 < min(looks[True])
 
 
@@ -280,19 +291,36 @@ def test_a_piece_is_first_cut_off_the_roll(paper):
                 assert not any(box.meets(other) for other, _, _ in boxes[:i]), mark
 
 
-def test_a_long_piece_is_drawn_wide_enough_to_see():
-    """The small picture of a piece of 305 in by 24 is 12 mm wide, the piece at the saw inside it."""
-    _, layout = liner("saw", "0", 14)
-    sheet = layout.groups[0].sheets[0]
-    steps = saw_steps(sheet, layout.groups[0].group.way.kerf, "in")
-    assert steps
-    for n, step in enumerate(steps):
-        picture = sheet_map(sheet, steps[:n], step)
-        (frame,) = [m.bounds for m in picture.marks if isinstance(m, Path) and m.layer == Layer.HEAVY]
-        assert frame.left >= -1e-9
-        assert frame.right <= 12.0 + 1e-9
-        assert frame.top <= picture.height + 1e-9
-        assert n or frame.width == pytest.approx(12.0)
+@pytest.mark.parametrize("paper", ["letter", "A5", "smallest"])
+@pytest.mark.parametrize("text", [ON_A_SHEET, OFF_A_ROLL])
+def test_hundreds_of_equal_parts_take_a_few_pages(paper, text):
+    """300 parts of a sheet, 400 off a roll: few pages, in type of the usual size, texts apart."""
+    job, layout = laid(text)
+    on_paper = replace(job, printing=replace(job.printing, paper=PAPERS[paper]))
+    pages = saw_plan_pages(on_paper, layout)
+    assert len(pages) <= (8 if paper == "letter" else 12)
+    for page in pages:
+        boxes = list(placed_texts(page, Point(0.0, 0.0)))
+        for i, (box, room, mark) in enumerate(boxes):
+            assert room.left <= box.left, mark
+            assert box.right <= room.right, mark
+            assert room.bottom <= box.bottom, mark
+            assert not any(box.meets(other) for other, _, _ in boxes[:i]), mark
+    if paper == "letter":
+        large = [m for page in pages for m in page.marks if isinstance(m, Text) and " each" in m.text]
+        assert any(m.height >= 6.0 and "pieces, 4 times each" in m.text for m in large)
+
+
+def test_of_many_equal_strips_the_picture_shows_one_and_that_there_are_more():
+    """Strip, an ellipsis, what is left: three boxes, two cuts; two strips are drawn one by one."""
+    ((_, repeats),) = repeats_of(laid(ON_A_SHEET)[1], "mm")
+    for repeat in repeats:
+        marks = piece_at_saw(repeat, "98 mm").marks
+        names = [m.text for m in marks if isinstance(m, Text)]
+        cuts = [m for m in marks if isinstance(m, Path) and m.layer is Layer.SAW_CUT]
+        assert ("…" in names) == (repeat.times > 2)
+        assert len(cuts) == min(repeat.times, 2)
+        assert repeat.lots[0].name in names
 
 
 def test_a_part_as_large_as_the_piece_needs_no_cut_but_one():

@@ -11,10 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nestkit.errors import ToolFault
+from nestkit.layout.bench_order import in_bench_order
 from nestkit.layout.cuts import saw_plan
 from nestkit.layout.rects.sawable import stages
 from nestkit.layout.replay import PlannedCut, replay
-from nestkit.layout.sawing import Piece, in_bench_order, moves, settings_of
+from nestkit.layout.sawing import Piece, moves, settings_of
 
 SHEET = Piece(0, 0, 1000, 600)
 

@@ -8,7 +8,8 @@ from itertools import permutations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nestkit.layout.sawing import Piece, SawCut, SawPlan, in_bench_order, moves, settings_of
+from nestkit.layout.bench_order import in_bench_order
+from nestkit.layout.sawing import Piece, SawCut, SawPlan, moves, settings_of
 
 KERF = 120_000
 """Grid steps: 3 mm."""
