@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 
 TYPE_LETTERS = (
     (0x20, 0x7E), (0xA0, 0xAC), (0xAE, 0xFF), (0x106, 0x107), (0x10C, 0x111), (0x11E, 0x11F), (0x130, 0x131),
@@ -45,6 +46,16 @@ def columns(rows: Sequence[Sequence[str]], *, right: frozenset[int] = frozenset(
         ).rstrip()
         for row in rows
     ]
+
+
+def money_text(value: Fraction) -> str:
+    """Return an amount of the job's currency, up to the next hundredth: nobody pays more than was said.
+
+    >>> money_text(Fraction("38.5")), money_text(Fraction(1234)), money_text(Fraction("21.9604"))
+    ('38.50', '1234.00', '21.97')
+    """
+    whole, part = divmod(-(-value * 100 // 1), 100)
+    return f"{whole}.{part:02}"
 
 
 def sentence(text: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from nestkit.checks import corners, drills, edges, faces, growth, letters, overlaps, stock, tools
 from nestkit.checks.findings import Check, Finding
 from nestkit.job.model import Job
@@ -35,7 +37,18 @@ CHECKS: tuple[Check, ...] = (
 
 
 def examine(job: Job) -> tuple[Finding, ...]:
-    """Return everything that the checks find in a job: errors first, then by panel, then by check."""
+    """Return everything that the checks find in a job: errors first, then by panel, then by check.
+
+    A panel of which no copy is made has no findings: what cannot be made of it need not be.
+    """
     order = {panel.place: index for index, panel in enumerate(job.panels)}
-    found = [finding for check in CHECKS for finding in check(job)]
+    found = [finding for check in CHECKS for finding in check(_as_made(job))]
     return tuple(sorted(found, key=lambda f: (f.level != "error", order.get(f.place, len(order)))))
+
+
+def _as_made(job: Job) -> Job:
+    """Return a job with only those panels of which a copy is made, and the groups that have any."""
+    groups = (replace(g, panels=tuple(p for p in g.panels if p.made)) for g in job.groups)
+    return replace(
+        job, panels=tuple(p for p in job.panels if p.made), groups=tuple(g for g in groups if g.panels)
+    )

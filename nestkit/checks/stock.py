@@ -114,7 +114,7 @@ def _too_large(panel: Panel, group: Group, sheets: list[Sheet], unit: Unit) -> t
         x = sheet.width - margin.left - margin.right
         y = sheet.height - margin.bottom - margin.top
         rooms.append(f'"{sheet.name}" leaves {_size(x, y, unit)}')
-    why = " less the margin" if any((margin.left, margin.right, margin.bottom, margin.top)) else ""
+    why = " inside the margin" if any((margin.left, margin.right, margin.bottom, margin.top)) else ""
     turned = _fits_if_turned(panel, group, sheets)
     bound = "; only turn or grain forbids the turn that would fit" if turned else ""
     text = f"no sheet can hold it, {_size(panel.width, panel.height, unit)}: {listed(rooms)}{why}{bound}"
@@ -124,17 +124,20 @@ def _too_large(panel: Panel, group: Group, sheets: list[Sheet], unit: Unit) -> t
 
 
 def _too_wide(panel: Panel, group: Group, rolls: list[Sheet], unit: Unit) -> tuple[str, str]:
-    margin = group.margin
-    sides = margin.left + margin.right
+    """Say it of rolls: only the margins at their edges, not those at the ends of a piece, narrow them."""
+    sides = group.margin.left + group.margin.right
     rooms = [f'"{roll.name}" leaves {with_unit(roll.width - sides, unit)}' for roll in rolls]
     turned = _fits_if_turned(panel, group, rolls)
-    why = " less the margin" if sides else ""
+    where = " between the margins at its edges" if sides else ""
     bound = "; only turn or grain forbids the turn that would fit" if turned else ""
     size = _size(panel.width, panel.height, unit)
-    text = f"no roll is wide enough for it, {size}: {listed(rooms)}{why}{bound}"
+    text = f"no roll is wide enough for it, {size}: {listed(rooms)}{where}{bound}"
     if turned:
         return text, "allow the turn, or take a roll with its grain the other way"
-    return text, "add a wider roll, make the part of two, or lessen the margin"
+    lessen = (
+        ", make the part of two, or lessen the margins at its edges" if sides else ", or make the part of two"
+    )
+    return text, f"add a wider roll{lessen}"
 
 
 def _size(x: Fraction, y: Fraction, unit: Unit) -> str:

@@ -15,6 +15,7 @@ app = typer.Typer(
     name="nestkit",
     help="From drawings of panels to stock, sheets, templates and a buy list.",
     rich_markup_mode=None,
+    add_completion=False,
     pretty_exceptions_enable=False,
     no_args_is_help=True,
 )

@@ -28,6 +28,8 @@ _DIMENSION = 3.2
 """The dimension line lies this far from the part, its text beyond it."""
 _ARM = 1.3
 _LEAST_RADIUS = 0.35
+_EVERY = 5
+"""Of a dense group the holes whose numbers are multiples of this have theirs, where there is room."""
 _TICK = 1.0
 
 
@@ -154,7 +156,10 @@ def _box(a: Vertex, b: Vertex) -> Rect:
 def _numbers(
     dots: list[_Dot], edges: Iterable[Outline], extras: Iterable[Mark], page: Rect
 ) -> tuple[list[Mark], bool]:
-    """The numbers of all holes, or of the first and last of a group where the others find no room."""
+    """The numbers of all holes; of a group that has no room for them its first, its last, and every fifth.
+
+    Each of the latter is there if it finds room beside its hole.
+    """
 
     def start() -> Taken:
         taken = Taken(page)
@@ -177,13 +182,17 @@ def _numbers(
         if placed is not None:
             return [*placed], True
     taken, some = start(), list[Mark]()
+    between: list[_Dot] = []
     for _, group in groupby(dots, key=lambda dot: dot.hole.group):
         run = list(group)
         found = _smaller(taken, run)
         if not found:
             ends = {run[0].hole.number: run[0], run[-1].hole.number: run[-1]}.values()
             found = [mark for dot in ends for mark in _smaller(taken, [dot])]
+            between += [dot for dot in run[1:-1] if dot.hole.number % _EVERY == 0]
         some += found
+    for dot in between:
+        some += _smaller(taken, [dot])
     return some, False
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Mark, Path, Text
 from nestkit.drawing.pen import Anchor
+from nestkit.drawing.type import ASCENT
 from nestkit.geometry.outline import Vertex
 from nestkit.geometry.points import Point, Rect
 
@@ -22,18 +23,29 @@ def datum_bracket(part: Rect, *, back: bool) -> tuple[Mark, ...]:
     On the face it is a single L at the lower left. A back is seen from behind: the corner lies at
     the lower right, under a double L, so that shape as well as word tell the two apart.
     """
-    if back:
-        corner, side = Point(part.right, part.bottom), 1
-        steps: tuple[float, ...] = (AWAY, AWAY + SECOND)
-    else:
-        corner, side = Point(part.left, part.bottom), -1
-        steps = (AWAY,)
-    legs = tuple(_bracket(corner, side, away) for away in steps)
-    below = corner.y - steps[-1] - 0.9 - 0.76 * TYPE
+    return (*datum_legs(part, back=back), datum_word(part, back=back))
+
+
+def datum_legs(part: Rect, *, back: bool) -> tuple[Path, ...]:
+    """Return the bracket without its word."""
+    corner, side, steps = _corner(part, back)
+    return tuple(_bracket(corner, side, away) for away in steps)
+
+
+def datum_word(part: Rect, *, back: bool, height: float = TYPE) -> Text:
+    """Return the word below the bracket, in type of a height."""
+    corner, side, steps = _corner(part, back)
+    below = corner.y - steps[-1] - 0.9 - ASCENT * height
     word = "DATUM (BACK)" if back else "DATUM"
     anchor: Anchor = "end" if back else "start"
-    at = Point(corner.x + side * steps[-1], below)
-    return (*legs, Text(at, word, TYPE, Layer.LABEL, anchor, bold=True))
+    return Text(Point(corner.x + side * steps[-1], below), word, height, Layer.LABEL, anchor, bold=True)
+
+
+def _corner(part: Rect, back: bool) -> tuple[Point, int, tuple[float, ...]]:
+    """The datum corner, to which side of it the bracket lies, and how far out."""
+    if back:
+        return Point(part.right, part.bottom), 1, (AWAY, AWAY + SECOND)
+    return Point(part.left, part.bottom), -1, (AWAY,)
 
 
 def _bracket(corner: Point, side: int, away: float) -> Path:

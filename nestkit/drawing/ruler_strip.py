@@ -11,16 +11,20 @@ from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Mark, Text, line
 from nestkit.drawing.pen import Anchor
 from nestkit.drawing.rulers import Axis, check_ruler, longest, reading
-from nestkit.drawing.type import DESCENT, fitted, text_width
+from nestkit.drawing.type import ASCENT, DESCENT, fitted, text_width
 from nestkit.geometry.points import Point
 from nestkit.units import Unit, decimal_text, length_text
 
 USUAL_FITS = (0.94, 0.96)
 """What "fit to page" makes of a page: letter inside 1/4 in, A4 inside 4.2 mm (both reckoned)."""
 _ALIKE = 0.0035
-_WORDS = 3.0
-_SMALL = 2.2
+_WORDS, _LEAST_WORDS = 3.0, 2.5
+_SMALL = 2.5
 _TICK = 1.6
+_BELOW = 0.2
+"""Between a tell-tale's tick and its figure."""
+_APART = 0.8
+"""Figures closer together read as one."""
 _GAP = 3.0
 
 
@@ -90,11 +94,11 @@ def ruler_strip(
     words = f"CHECK RULER: {reading(length, unit)}"
     asked = _asked(length, fits, unit) if tales else ("",)
     combos = list(product(beside or ("",), asked))
-    joins, known = next((c for c in combos if _width(words, *c) <= end), combos[-1])
+    joins, known = next((c for c in combos if _width(words, *c, least=True) <= end), combos[-1])
     text, size = fitted(words, end - _width("", joins, known), _WORDS, least=1.8)
     marks: list[Mark] = [ruler, lane.text(0.0, text, size), *tales]
     if known:
-        marks.append(lane.text(end, known, _SMALL, "end"))
+        marks.append(lane.text(end, known, _SMALL, "end", out=_TICK + _BELOW))
         end -= text_width(known, _SMALL) + _GAP
     if joins:
         marks.append(lane.text(end, joins, _WORDS, "end", bold=True))
@@ -119,9 +123,10 @@ class _Lane:
         bold: bool = False,
     ) -> Text:
         if self.along == "x":
-            return Text(self.start.moved(place, -3.4), text, size, Layer.LABEL, anchor, bold=bold)
+            below = out + ASCENT * size if out else 3.4
+            return Text(self.start.moved(place, -below), text, size, Layer.LABEL, anchor, bold=bold)
         # Turned text stands with its feet towards the line.
-        at = self.start.moved(-1.2 - out, place)
+        at = self.start.moved(-out - DESCENT * size if out else -1.2, place)
         return Text(at, text, size, Layer.LABEL, anchor, 90.0, bold=bold)
 
     def tick(self, place: float) -> Mark:
@@ -140,12 +145,13 @@ def _ticks(lane: _Lane, tales: Sequence[Tale], scale: float, room: float) -> tup
         # Under its tick, or before it where another stands under its own.
         starts = (min(place - wide / 2, room - wide), place - 0.4 - wide)
         here = [(start, start + wide) for start in starts]
-        spans = [s for s in here if not any(s[0] < high + 0.3 and low - 0.3 < s[1] for low, high in taken)]
+        spans = [
+            s for s in here if not any(s[0] < high + _APART and low - _APART < s[1] for low, high in taken)
+        ]
         if not spans:
             continue
         taken.append((min(spans[0][0], place), max(spans[0][1], place)))
-        out = _TICK + 0.3 + DESCENT * _SMALL - 1.2
-        marks += [lane.tick(place), lane.text(spans[0][0], label, _SMALL, out=out)]
+        marks += [lane.tick(place), lane.text(spans[0][0], label, _SMALL, out=_TICK + _BELOW)]
     return marks, min((low for low, _ in taken), default=room) - 1.5
 
 
@@ -165,10 +171,10 @@ def _asked(length: Fraction, fits: Sequence[float], unit: Unit) -> tuple[str, ..
     )
 
 
-def _width(words: str, joins: str, known: str) -> float:
-    """The room that words, other words and the tell-tale's question take, with gaps between them."""
+def _width(words: str, joins: str, known: str, *, least: bool = False) -> float:
+    """The room that words (at the ``least`` size or as usual), other words and the question take."""
     return (
-        text_width(words, _WORDS)
+        text_width(words, _LEAST_WORDS if least else _WORDS)
         + (text_width(known, _SMALL) + _GAP if known else 0.0)
         + (text_width(joins, _WORDS, bold=True) + _GAP if joins else 0.0)
         + (0.0 if words else 1.0)

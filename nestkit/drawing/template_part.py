@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from nestkit.drawing.datum import datum_bracket
+from nestkit.drawing.datum import datum_legs, datum_word
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Mark, Path, Text, outlined
-from nestkit.drawing.punch import centre_mark, opening_centres, punch_boxes, punch_mark
+from nestkit.drawing.punch import CENTRE_ARM, centre_mark, opening_centres, punch_boxes, punch_mark
 from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.template_holes import hole_label
 from nestkit.drawing.template_labels import Field, place_label, place_words
@@ -18,6 +19,7 @@ from nestkit.geometry.shapes import box_outline
 from nestkit.parts.holes import Hole
 
 LABEL = 3.8
+DATUM_TYPE = (3.5, 3.0, 2.5)
 EDGE_TYPE = 2.6
 WORDS = (7.0, 5.0, LABEL)
 """Type of the words on the part: the largest of these that finds room."""
@@ -38,19 +40,40 @@ def part_marks(facts: Facts, room: Rect) -> PartMarks:
 
 
 def part_lines(facts: Facts, holes: Iterable[Hole]) -> tuple[Mark, ...]:
-    """Return what of a part stands where it stands: outline, openings, datum bracket, some punch marks."""
+    """Return what of a part stands where it stands: outline, openings, datum's bracket, some punch marks."""
     punched = [mark for hole in holes for mark in punch_mark(hole.at, hole.dia)]
     outline = outlined(facts.view.outline, Layer.PART_EDGE)
-    bracket = datum_bracket(facts.part_box, back=facts.back)
     return (
         *sawn_box(facts),
         outline,
         *_openings(facts),
         *_engraved(facts),
-        *bracket,
+        *datum_legs(facts.part_box, back=facts.back),
         *_disc_centre(facts),
         *punched,
     )
+
+
+def part_field(facts: Facts, room: Rect) -> Field:
+    """Return a room in which all that stands where it stands is taken: no word may lie on it."""
+    view = facts.view
+    field = Field(room)
+    for outline in view.outlines:
+        field.take_outline(outline)
+    for opening in view.openings:
+        for centre in opening_centres(opening.outline):
+            field.take(Rect(*centre, *centre).grown(CENTRE_ARM))
+    for leg in datum_legs(facts.part_box, back=facts.back):
+        for a, b in pairwise(leg.vertices):
+            field.take_line(a.point, b.point)
+    for mark in (*_engraved(facts), *_disc_centre(facts)):
+        field.take(mark.bounds.grown(0.3))
+    if sawn_box(facts):
+        field.take_outline(box_outline(facts.part_box))
+    for hole in view.holes:
+        for box in punch_boxes(hole.at, hole.dia):
+            field.take(box)
+    return field
 
 
 def part_labels(facts: Facts, holes: Sequence[Hole], room: Rect, kept_free: Iterable[Rect] = ()) -> PartMarks:
@@ -59,26 +82,11 @@ def part_labels(facts: Facts, holes: Sequence[Hole], room: Rect, kept_free: Iter
     They keep off all lines of the part, off every punch mark, and off ``kept_free``: seams between
     pages and the crosses on them.
     """
-    view = facts.view
-    field = Field(room)
-    for outline in view.outlines:
-        field.take_outline(outline)
-    for opening in view.openings:
-        for centre in opening_centres(opening.outline):
-            field.take(Rect(*centre, *centre).grown(3.0))
-    bracket = datum_bracket(facts.part_box, back=facts.back)
-    for mark in (*bracket, *_engraved(facts), *_disc_centre(facts)):
-        field.take(mark.bounds.grown(0.3))
-    sawn = sawn_box(facts)
-    if sawn:
-        field.take_outline(box_outline(facts.part_box))
+    view, field = facts.view, part_field(facts, room)
     for box in kept_free:
         field.take(box)
-    for hole in view.holes:
-        for box in punch_boxes(hole.at, hole.dia):
-            field.take(box)
+    marks: list[Mark] = [*_datum_word(facts, field)]
     centres = [hole.at for hole in view.holes]
-    marks: list[Mark] = []
     unlabelled = []
     for hole in holes:
         cut = hole.number in facts.cut
@@ -87,10 +95,20 @@ def part_labels(facts: Facts, holes: Sequence[Hole], room: Rect, kept_free: Iter
         marks += label
         if not label:
             unlabelled.append(hole.number)
-    if sawn:
+    if sawn_box(facts):
         marks += edge_words(facts, field, room)
     marks += _words(facts, field, room)
     return PartMarks(tuple(marks), tuple(unlabelled))
+
+
+def _datum_word(facts: Facts, field: Field) -> list[Mark]:
+    """The word below the bracket, as large as it stands whole; where the corner is not seen whole, none."""
+    words = (datum_word(facts.part_box, back=facts.back, height=height) for height in DATUM_TYPE)
+    word = next((word for word in words if field.free(word.bounds)), None)
+    if word is None:
+        return []
+    field.take(word.bounds.grown(0.3))
+    return [word]
 
 
 def sawn_box(facts: Facts) -> tuple[Path, ...]:

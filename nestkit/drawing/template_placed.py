@@ -16,7 +16,7 @@ from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.template_labels import Field
 from nestkit.drawing.template_map import placed_map
 from nestkit.drawing.template_page import PageShape, rulers, window_on
-from nestkit.drawing.template_part import part_labels, part_lines
+from nestkit.drawing.template_part import part_field, part_labels, part_lines
 from nestkit.drawing.template_set import HEAD, LINE, page_head
 from nestkit.drawing.template_sides import Item, Span, items_to_mark, straight_sides
 from nestkit.drawing.type import ASCENT
@@ -28,8 +28,9 @@ LEAST_EDGE = 40.0
 """A page is laid along an edge of which it shows this much or more."""
 _AWAY = 8.0
 """A mark line keeps this far from the sides of its page."""
-_TYPE = 3.4
-_STEP = 5.0
+_TYPES = (3.4, 3.0, 2.6)
+"""Type of the words along a line: the largest of these that finds room."""
+_STEP = 2.5
 """Places for the words of a line are tried this far apart."""
 
 
@@ -209,7 +210,7 @@ def _mark_place(window: Rect, clear: Sequence[Rect], facts: Facts, axis: str) ->
     places = [i * step for i in range(1, int(max(width, float(facts.view.height)) / step) + 1)]
     places = [width - p if mirrored else p for p in places]
     places = [p for p in places if low + _AWAY <= p <= high - _AWAY] or [middle]
-    for room in (_TYPE + 1.0, 0.5):
+    for room in (_TYPES[0] + 1.0, 0.5):
         for p in sorted(places, key=lambda p: abs(p - middle)):
             lane = Rect(p - room, window.bottom, p + 0.5, window.top)
             if axis == "y":
@@ -244,35 +245,37 @@ def _laid_by(page: Page, facts: Facts) -> str:
 def _mark_lines(page: Page, facts: Facts) -> list[Mark]:
     """The lines to measure, across the page, each with what it is written along it."""
     window, marks = page.window, list[Mark]()
-    field = Field(window)
-    for outline in facts.view.outlines:
-        field.take_outline(outline)
-    for hole in facts.view.holes:
-        field.take(Rect(*hole.at, *hole.at).grown(reach(hole.dia)))
+    field = part_field(facts, window)
     x, y = _measured(page, facts)
     lines: list[tuple[str, Point, Point, float]] = []
     if page.mark_x is not None:
         upper, lower = Point(page.mark_x, window.top), Point(page.mark_x, window.bottom)
-        lines.append((f"MARK {x}", upper, lower, 90.0))
+        lines.append((x, upper, lower, 90.0))
     if page.mark_y is not None:
         right, left = Point(window.right, page.mark_y), Point(window.left, page.mark_y)
-        lines.append((f"MARK {y}", right, left, 0.0))
+        lines.append((y, right, left, 0.0))
     for _, end, start, _ in lines:
         marks.append(line(start, end, Layer.NOTE_NO_CUT))
         field.take_line(start, end)
-    for words, end, start, turn in lines:
-        text = _written(words, end, start, turn, field)
-        field.take(text.bounds)
-        marks.append(text)
+    for place, end, start, turn in lines:
+        for text in _written(place, end, start, turn, field):
+            field.take(text.bounds)
+            marks.append(text)
     return marks
 
 
-def _written(words: str, end: Point, start: Point, turn_deg: float, field: Field) -> Text:
-    """The words along a line, at the first place from its end that is free on either side; else its end."""
-    tries = []
-    for i in range(int(end.to(start) / _STEP)):
-        back = 2.0 + i * _STEP
-        for away in (1.2, -1.2 - ASCENT * _TYPE):
-            foot = end.moved(-away, -back) if turn_deg else end.moved(-back, away)
-            tries.append(Text(foot, words, _TYPE, Layer.LABEL, "end", turn_deg, bold=True))
-    return next((text for text in tries if field.free(text.bounds)), tries[0])
+def _written(place: str, end: Point, start: Point, turn_deg: float, field: Field) -> list[Text]:
+    """The words along a line, at the first place from its end that is free on either side.
+
+    Where there is none they are set smaller, then shorter: the line at the page's head says all of it.
+    """
+    for words in (f"MARK {place}", f"MARK {place.partition(' from ')[0]}", "MARK"):
+        for height in _TYPES:
+            for i in range(int(end.to(start) / _STEP)):
+                back = 2.0 + i * _STEP
+                for away in (1.2, -1.2 - ASCENT * height):
+                    foot = end.moved(-away, -back) if turn_deg else end.moved(-back, away)
+                    text = Text(foot, words, height, Layer.LABEL, "end", turn_deg, bold=True)
+                    if field.free(text.bounds):
+                        return [text]
+    return []

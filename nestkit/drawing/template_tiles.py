@@ -8,14 +8,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from nestkit.drawing.crosses import cross_box, cross_marks
+from nestkit.drawing.datum import datum_word
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Mark, Text, line
 from nestkit.drawing.punch import reach
 from nestkit.drawing.rulers import LIMIT, accepted
 from nestkit.drawing.template_facts import Facts
+from nestkit.drawing.template_labels import Field
 from nestkit.drawing.template_map import tile_map
 from nestkit.drawing.template_page import LONGEST_PAGE, PageShape, rulers, window_on
-from nestkit.drawing.template_part import part_labels, part_lines
+from nestkit.drawing.template_part import part_field, part_labels, part_lines
 from nestkit.drawing.template_set import HEAD, page_head
 from nestkit.drawing.tiles import OVERLAP, Tile, Tiling, tile_count, tiling
 from nestkit.drawing.type import fitted, text_width
@@ -159,14 +161,21 @@ def _plan(facts: Facts, usable_x: float, usable_y: float) -> Tiling:
     def shows(window: Rect) -> bool:
         return lines.meet(window) or any(box.meets(window) for box in seen[1:])
 
-    plan = tiling(facts.area, usable_x, usable_y, keep_off, shows=shows)
+    plan = tiling(facts.area, usable_x, usable_y, keep_off, shows=shows, field=_room_for_crosses(facts))
     if all(plan.whole(Rect(*h.at, *h.at).grown(h.dia / 2)) for h in holes):
         return plan
     # A hole too large for any overlap is on several pages whatever is done: it asks for none.
     widest = min(usable_x, usable_y) / 4
     asking = [h.dia for h in holes if math.ceil(h.dia) + 1.0 <= widest]
     overlap = max(OVERLAP, math.ceil(max(asking, default=0.0)) + 1.0)
-    return tiling(facts.area, usable_x, usable_y, keep_off, overlap, shows)
+    return tiling(facts.area, usable_x, usable_y, keep_off, overlap, shows, _room_for_crosses(facts))
+
+
+def _room_for_crosses(facts: Facts) -> Field:
+    """Return what of the whole drawing crosses and their letters keep off."""
+    field = part_field(facts, facts.area)
+    field.take(datum_word(facts.part_box, back=facts.back).bounds)
+    return field
 
 
 class _Lines:

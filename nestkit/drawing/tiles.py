@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from nestkit.drawing.crosses import Cross, crosses_in
+from nestkit.drawing.template_labels import Field
 from nestkit.geometry.points import Rect
 
 OVERLAP = 12.0
@@ -96,12 +97,14 @@ def tiling(
     keep_off: Sequence[Rect],
     overlap: float = OVERLAP,
     shows: Callable[[Rect], bool] | None = None,
+    field: Field | None = None,
 ) -> Tiling:
     """Return the windows of pages that show ``area``, seams kept off boxes where that costs no page.
 
     Every seam is ``overlap`` wide; no window is larger than the usable size of a page. Of all ways
     to lay the seams, one that meets the fewest boxes is taken. Windows for which ``shows`` says no
-    are left out, as long as the others still hang together. Raises ``ValueError`` when the usable
+    are left out, as long as the others still hang together. Crosses and their letters keep off what is
+    taken in the ``field``, which then has them, too. Raises ``ValueError`` when the usable
     size is less than four overlaps.
     """
     if min(usable_width, usable_height) < 4 * overlap:
@@ -125,7 +128,7 @@ def tiling(
             bands.append(Rect(windows[tile.right].left, here.bottom, here.right, here.top))
         if tile.above:
             bands.append(Rect(here.left, windows[tile.above].bottom, here.right, here.top))
-    return Tiling(across, up, tiles, crosses_in(bands, keep_off, overlap), overlap)
+    return Tiling(across, up, tiles, crosses_in(bands, keep_off, overlap, field), overlap)
 
 
 def _window(across: Sequence[Span], up: Sequence[Span], cell: tuple[int, int]) -> Rect:

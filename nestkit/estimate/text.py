@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import textwrap
-from fractions import Fraction
 
 from nestkit.estimate.estimate import TWO_PEOPLE_KG, Estimate, GroupEstimate
 from nestkit.estimate.words import (
     buy_sentence,
     group_name,
     least_text,
-    money_text,
     on_sheets_text,
     per_length_text,
     time_text,
@@ -20,7 +18,7 @@ from nestkit.estimate.words import (
 )
 from nestkit.job.model import Job
 from nestkit.layout.result import GroupLayout, JobLayout
-from nestkit.text import columns, counted
+from nestkit.text import columns, counted, money_text
 from nestkit.trade.cautions import cautions
 from nestkit.units import Unit, length_text
 
@@ -43,30 +41,19 @@ def estimate_text(job: Job, layout: JobLayout, estimate: Estimate) -> str:
 def _stock_lines(estimate: Estimate, unit: Unit) -> list[str]:
     if not estimate.rows:
         return ["No sheet is used."]
-    head = ("stock", f"size [{unit}]", f"thickness [{unit}]", "buy", "on hand", "price", "cost")
+    head = ("stock", f"size [{unit}]", f"thickness [{unit}]", "buy", "on hand", "price", "", "cost")
     rows: list[tuple[str, ...]] = [head]
     for row in estimate.rows:
         stock = row.stock
         size = f"{length_text(stock.width, unit)} x {length_text(stock.height, unit)}"
         counts = (str(row.buy), str(row.on_hand))
-        price = _money(stock.price)
-        if stock.roll and stock.price is not None:
-            price += f" {per_length_text(unit)}"
-        rows.append(
-            (
-                stock.name,
-                size,
-                length_text(stock.thickness, unit),
-                *counts,
-                price,
-                _money(row.cost),
-            )
-        )
-    return columns(rows, right=frozenset({2, 3, 4, 5, 6}))
-
-
-def _money(value: Fraction | None) -> str:
-    return "-" if value is None else money_text(value)
+        price = "-" if stock.price is None else money_text(stock.price)
+        per = per_length_text(unit) if stock.roll and stock.price is not None else ""
+        cost = "-" if row.cost is None else money_text(row.cost)
+        rows.append((stock.name, size, length_text(stock.thickness, unit), *counts, price, per, cost))
+    if not any(row[-2] for row in rows):
+        rows = [(*row[:-2], row[-1]) for row in rows]
+    return columns(rows, right=frozenset({2, 3, 4, 5, len(rows[0]) - 1}))
 
 
 def _group_lines(laid: GroupLayout, taken: GroupEstimate, unit: Unit) -> list[str]:

@@ -9,26 +9,25 @@ from nestkit.estimate.estimate import Estimate, GroupEstimate, StockRow
 from nestkit.job.model import Group
 from nestkit.layout.result import Bound, CutSheet, GroupLayout, JobLayout
 from nestkit.parts.holes import Hole
-from nestkit.text import counted
+from nestkit.text import counted, money_text
 from nestkit.units import Unit, decimal_text, run_text, with_unit
 
 LB_PER_KG = 2.2046226
 FEET_PER_M = 3.2808399
 
 
-def money_text(value: Fraction) -> str:
-    """Return an amount of the job's currency, with two decimals at least.
-
-    >>> money_text(Fraction("38.5")), money_text(Fraction(1234)), money_text(Fraction("0.125"))
-    ('38.50', '1234.00', '0.125')
-    """
-    whole, _, part = decimal_text(value, 4).partition(".")
-    return f"{whole}.{part:0<2}"
-
-
 def cost_text(value: Fraction, cost_in: str) -> str:
     """Return a cost in the job's currency, or in square metres where there are no prices."""
     return money_text(value) if cost_in == "price" else f"{decimal_text(value, 2)} m2"
+
+
+def least_cost_text(value: Fraction, cost_in: str) -> str:
+    """Return a cost that nothing can beat, down to a hundredth, so that what is said stays true.
+
+    >>> least_cost_text(Fraction("9.3632"), "price"), least_cost_text(Fraction("0.9832"), "m2")
+    ('9.36', '0.98 m2')
+    """
+    return cost_text(Fraction(value * 100 // 1, 100), cost_in)
 
 
 def weight_text(kg: float, unit: Unit) -> str:
@@ -100,7 +99,7 @@ def least_text(laid: GroupLayout, unit: Unit) -> str:
     if laid.proved:
         tail = f"No layout costs less than {cost_text(laid.cost, laid.cost_in)}: {laid.least_cost.why}."
     else:
-        least = cost_text(laid.least_cost.value, laid.cost_in)
+        least = least_cost_text(laid.least_cost.value, laid.cost_in)
         tail = f"It costs at least {least}: {laid.least_cost.why}. That this can be reached is not proved."
     return f"{said} {tail}"
 
@@ -122,7 +121,7 @@ def _least_of_a_roll(laid: GroupLayout, piece: CutSheet, least: Bound, unit: Uni
         tail = f"no piece costs less: {least.why}" if several else f"no layout needs less: {least.why}"
         return f"{said}; {tail}."
     if several:
-        tail = f"a piece costs at least {cost_text(_hundredths(least.value, up=False), laid.cost_in)}"
+        tail = f"a piece costs at least {least_cost_text(least.value, laid.cost_in)}"
     else:
         # What no layout can beat is rounded down, what is bought up.
         length = least.value * piece.stock.height / piece.cost
@@ -159,18 +158,8 @@ def _total_text(estimate: Estimate) -> str:
 
 
 def total_text(estimate: Estimate) -> str:
-    """Return what all stock with prices costs; with a length off a roll in it up to the next hundredth."""
-    total = estimate.cost or Fraction(0)
-    return paid_text(total) if any(r.stock.roll for r in estimate.rows) else money_text(total)
-
-
-def paid_text(value: Fraction) -> str:
-    """Return what a length off a roll costs, up to the next hundredth."""
-    return money_text(_hundredths(value, up=True))
-
-
-def _hundredths(value: Fraction, *, up: bool) -> Fraction:
-    return Fraction(-(-value * 100 // 1) if up else value * 100 // 1, 100)
+    """Return what all stock with prices costs."""
+    return money_text(estimate.cost or Fraction(0))
 
 
 def verdict_text(layout: JobLayout) -> str:
@@ -188,8 +177,5 @@ def _least_total(groups: Sequence[GroupLayout]) -> str:
     for kind in ("price", "m2"):
         bounds = [g.least_cost.value for g in groups if g.cost_in == kind and g.least_cost is not None]
         if bounds:
-            total = sum(bounds, Fraction(0))
-            if any(g.group.off_a_roll for g in groups):
-                total = _hundredths(total, up=False)
-            sums.append(cost_text(total, kind))
+            sums.append(least_cost_text(sum(bounds, Fraction(0)), kind))
     return " and ".join(sums) or "0"

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from nestkit.job.model import Group, Job
 from nestkit.parts.holes import Hole
 from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
 from nestkit.stock.ways import Margin
-from nestkit.text import columns, counted
+from nestkit.text import columns, counted, money_text
 from nestkit.units import Unit, length_text, with_unit
 
 
@@ -46,7 +47,7 @@ def _room(group: Group, unit: Unit) -> str:
     said = [
         f"kerf {with_unit(way.kerf, unit)}",
         f"gap {with_unit(group.gap, unit)}",
-        _margin(group.margin, unit),
+        margin_off_a_roll(group.margin, unit) if group.off_a_roll else _margin(group.margin, unit),
     ]
     if way.edge_to_edge:
         said.append(
@@ -65,12 +66,39 @@ def _margin(margin: Margin, unit: Unit) -> str:
     return "margin " + " ".join(f"{side} {length_text(value, unit)}" for side, value in named) + f" {unit}"
 
 
+def margin_off_a_roll(margin: Margin, unit: Unit) -> str:
+    """Return what is kept free of goods off a roll: along its edges, and at the ends of the piece.
+
+    >>> side, end = Fraction(10), Fraction(20)
+    >>> margin_off_a_roll(Margin(), "mm"), margin_off_a_roll(Margin(side, side), "mm")
+    ('no margin', 'margin 10 mm along the edges of the roll')
+    >>> margin_off_a_roll(Margin(side, end, end, end), "mm")
+    'margin left 10 and right 20 mm along the edges of the roll, 20 mm at each end of the piece'
+    """
+    along = _pair((margin.left, margin.right), ("left", "right"), unit)
+    ends = _pair((margin.bottom, margin.top), ("bottom", "top"), unit)
+    at = "at each end" if margin.bottom == margin.top else "at the ends"
+    if margin.left and len({margin.left, margin.right, margin.bottom, margin.top}) == 1:
+        return f"margin {along} along the edges of the roll and at each end of the piece"
+    said = [f"{along} along the edges of the roll"] if along else []
+    said += [f"{ends} {at} of the piece"] if ends else []
+    return f"margin {', '.join(said)}" if said else "no margin"
+
+
+def _pair(sides: tuple[Fraction, Fraction], names: tuple[str, str], unit: Unit) -> str:
+    """Return the margins of two sides, empty where there is none: ``10 mm``, ``left 10 and right 20 mm``."""
+    if sides[0] == sides[1]:
+        return with_unit(sides[0], unit) if sides[0] else ""
+    first, second = (length_text(side, unit) for side in sides)
+    return f"{names[0]} {first} and {names[1]} {second} {unit}"
+
+
 def _sheet_row(sheet: Sheet, unit: Unit) -> tuple[str, ...]:
     size = f"{length_text(sheet.width, unit)} x {length_text(sheet.height, unit)} {unit}"
     if sheet.roll:
         size = f"{with_unit(sheet.width, unit)} wide, off the roll"
     sold = f"sold as {with_unit(sheet.sold_as, unit)}" if sheet.sold_as is not None else ""
-    price = "" if sheet.price is None else f"{float(sheet.price):.2f}"
+    price = "" if sheet.price is None else money_text(sheet.price)
     if price and sheet.roll:
         price += " a foot" if unit == "in" else " a metre"
     here = f"{sheet.on_hand} on hand" if sheet.on_hand else ""
@@ -89,6 +117,8 @@ def _panel_row(panel: Panel, unit: Unit) -> tuple[str, ...]:
 def how_many(panel: Panel) -> str:
     """Return a panel's copies: ``2 as drawn + 1 opposite hand = 3``."""
     parts = [(panel.quantity, "as drawn"), (panel.opposite_hand, "opposite hand"), (panel.spare, "spare")]
+    if not panel.made:
+        return "not made: quantity 0"
     given = [f"{n} {what}" for n, what in parts if n]
     total = f" = {panel.needed}" if len(given) > 1 else ""
     room = f", {panel.spare_if_room} more if there is room" if panel.spare_if_room else ""

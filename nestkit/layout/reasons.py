@@ -58,13 +58,22 @@ def _too_small(group: Group, panel: Panel, sheets: list[Sheet]) -> str:
     rooms = [_room(group, s) for s in sheets]
     long = max(grid_up(panel.width), grid_up(panel.height))
     short = min(grid_up(panel.width), grid_up(panel.height))
+    if group.off_a_roll:
+        return _too_small_roll(group, short, sheets)
     margin = " inside its margin" if any(room != (grid_down(s.width), grid_down(s.height))
                                          for room, s in zip(rooms, sheets, strict=True)) else ""  # fmt: skip
-    if group.off_a_roll:
-        wide = any(room[0] >= short for room in rooms)
-        return f"no roll of this thickness is {'long' if wide else 'wide'} enough{margin}"
     if all(max(room) < long for room in rooms):
         return f"no sheet of this thickness is long enough{margin}"
     if all(min(room) < short for room in rooms):
         return f"no sheet of this thickness is wide enough{margin}"
     return f"no sheet of this thickness is long and wide enough{margin}"
+
+
+def _too_small_roll(group: Group, short: int, rolls: list[Sheet]) -> str:
+    """Say it of a roll: margins at its edges narrow it, those at the ends of the piece only shorten that."""
+    margin = group.margin
+    if all(_room(group, roll)[0] < short for roll in rolls):
+        between = " between the margins at its edges" if margin.left + margin.right else ""
+        return f"no roll of this thickness is wide enough{between}"
+    ends = " less the margins at its ends" if margin.bottom + margin.top else ""
+    return f"no piece that is cut off a roll is long enough{ends}"

@@ -52,6 +52,11 @@ class Panel:
         return self.quantity + self.opposite_hand + self.spare
 
     @property
+    def made(self) -> bool:
+        """Say whether any copy may be made: of quantity 0, without other copies, none is."""
+        return self.needed + self.spare_if_room > 0
+
+    @property
     def outlines(self) -> tuple[Outline, ...]:
         """All closed lines of the part: its own outline, then those of its openings."""
         return (self.outline, *(opening.outline for opening in self.openings))

@@ -10,6 +10,7 @@ from nestkit.drawing.sheet import ALONG_THE_ROLL, check_square, size_text, thick
 from nestkit.estimate.estimate import by_hand
 from nestkit.estimate.words import drill_text, group_name
 from nestkit.job.model import Group, Job
+from nestkit.job.understood import margin_off_a_roll
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
 from nestkit.parts.panel import Panel
 from nestkit.text import counted
@@ -111,7 +112,9 @@ def _room_text(group: Group, unit: Unit) -> str:
     """Say which cut, gap and margin the layout reckons with, and which rule settled them."""
     margin = group.margin
     sides = {side: getattr(margin, side) for side in ("left", "right", "bottom", "top")}
-    if len(set(sides.values())) == 1:
+    if group.off_a_roll:
+        border = margin_off_a_roll(margin, unit)
+    elif len(set(sides.values())) == 1:
         border = f"margin {with_unit(margin.left, unit)} all round"
     else:
         border = "margin " + ", ".join(f"{side} {with_unit(mm, unit)}" for side, mm in sides.items())

@@ -17,9 +17,7 @@ from nestkit.estimate.words import (
     drill_text,
     group_name,
     least_text,
-    money_text,
     on_sheets_text,
-    paid_text,
     per_length_text,
     total_text,
     verdict_text,
@@ -30,7 +28,7 @@ from nestkit.job.model import Job
 from nestkit.job.understood import how_many
 from nestkit.layout.result import JobLayout
 from nestkit.parts.panel import Panel
-from nestkit.text import counted, sentence
+from nestkit.text import counted, money_text, sentence
 from nestkit.trade.cautions import cautions, for_materials
 from nestkit.units import Unit, decimal_text, length_text, run_text, with_unit
 from nestkit.writers.plan import sheet_files
@@ -65,7 +63,7 @@ def buy_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
             if row.price is not None and row.cost is not None:
                 each = f"{money_text(row.price)} each, {money_text(row.cost)}"
                 if stock.roll and stock.price is not None:
-                    each = f"{money_text(stock.price)} {per_length_text(unit)}, {paid_text(row.cost)}"
+                    each = f"{money_text(stock.price)} {per_length_text(unit)}, {money_text(row.cost)}"
                 price = f" &mdash; {each}"
             count = f"{run_text(stock.height, unit)} of" if stock.roll else f"{row.buy} &times;"
             lines.append(
@@ -163,7 +161,7 @@ def sheets_part(job: Job, layout: JobLayout) -> Lines:
             f'<br><span class="small">{links}</span></figcaption>',
             # HTML knows the names of SVG without an address.
             re.sub(r' xmlns(:\w+)?="[^"]*"', "", svg_inline(plan.drawing, prefix=f"sheet{index}"), count=3),
-            f'<p class="small">{said(signs_text(sheet))}</p>',
+            f'<p class="small">{said(signs_text(sheet, laid.group, job.unit))}</p>',
         ]
         if plan.key:
             rows = (f'<li value="{row.number}">{said(row.text)}</li>' for row in plan.key)

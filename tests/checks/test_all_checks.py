@@ -2,6 +2,7 @@ import ast
 import inspect
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -53,6 +54,26 @@ def messy(build, how="router"):
         kerf="6.35",
         unit="in",
     )
+
+
+def test_a_panel_that_is_not_made_has_no_findings(build):
+    """Of quantity 0 nothing is cut or drilled: only panels with a copy to make are checked."""
+    job = messy(build)
+    assert {f.place for f in examine(job)} >= {'panel "holed"', 'panel "large"'}
+    idle = {p.name: replace(p, quantity=0) for p in job.panels if p.name != "sound"}
+    panels = tuple(idle.get(p.name, p) for p in job.panels)
+    job = replace(job, panels=panels, groups=(replace(job.groups[0], panels=panels),))
+    assert not examine(job)
+    room = tuple(replace(p, spare_if_room=1) if p.name == "large" else p for p in panels)
+    found = examine(replace(job, panels=room, groups=(replace(job.groups[0], panels=room),)))
+    assert {f.place for f in found} == {'panel "large"'}
+
+
+def test_a_group_of_which_nothing_is_made_needs_no_stock(build):
+    """No sheet for a panel of quantity 0 is no error."""
+    idle = build.panel("idle", quantity=0)
+    assert examine(build.job(replace(idle, quantity=1), sheets=()))
+    assert not examine(build.job(idle, sheets=()))
 
 
 def test_errors_come_first_then_by_panel(build):

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -5,6 +6,7 @@ import pytest
 from nestkit.checks import stock
 from nestkit.geometry.points import Point
 from nestkit.geometry.shapes import corners_cut
+from nestkit.stock.ways import Margin
 
 
 def test_a_group_without_stock_says_what_there_is(build):
@@ -67,6 +69,27 @@ def test_a_part_no_roll_is_wide_enough_for(build, width, height, more, fires):
 
 
 @pytest.mark.parametrize(
+    ("margin", "words", "remedy"),
+    [
+        ((0, 0, 9, 9), "leaves 600 mm", "add a wider roll, or make the part of two"),
+        (
+            (10, 5, 0, 0),
+            "leaves 585 mm between the margins at its edges",
+            "add a wider roll, make the part of two, or lessen the margins at its edges",
+        ),
+    ],
+)
+def test_only_margins_at_its_edges_narrow_a_roll(build, margin, words, remedy):
+    """Those at the ends of the piece make it longer; the words name the ones that are in the way."""
+    roll = build.sheet(height=Fraction(100_000), priced_by=Fraction(1000))
+    job = build.job(build.panel(width=601, height=700), sheets=(roll,))
+    job = replace(job, groups=(replace(job.groups[0], margin=Margin(*(Fraction(m) for m in margin))),))
+    (found,) = stock.too_large_for_sheets(job)
+    assert found.text.endswith(words)
+    assert found.remedy == remedy
+
+
+@pytest.mark.parametrize(
     ("width", "height", "more", "fires"),
     [
         (600, 1200, {}, False),
@@ -111,7 +134,7 @@ def test_the_margin_takes_room(build):
         made = build.panel(width=width, height=1180, turn="none")
         found = list(stock.too_large_for_sheets(build.job(made, margin="10")))
         assert bool(found) == fires
-        assert all("leaves 580 x 1180 mm less the margin" in f.text for f in found)
+        assert all("leaves 580 x 1180 mm inside the margin" in f.text for f in found)
 
 
 def test_any_sheet_of_the_group_will_do(build):

@@ -101,3 +101,14 @@ def test_calibrate_takes_the_options_of_all_commands(small, tmp_path):
     assert "Put both lines" not in quiet
     done = cli("calibrate", small, *readings, "--write", "--quiet")[1]
     assert done.splitlines()[-1] == f"Written into {small}."
+
+
+@pytest.mark.parametrize(
+    "command", ["", *sorted(command.name or command.callback.__name__ for command in app.registered_commands)]
+)
+def test_help_shows_what_the_shop_needs(command):
+    """No option for setting up a command line's own completion stands in any help."""
+    code, out, _ = cli(*filter(None, (command, "--help")))
+    assert code == 0
+    assert "--help" in out
+    assert "completion" not in out

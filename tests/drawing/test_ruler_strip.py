@@ -55,6 +55,7 @@ def test_words_of_a_strip_stay_in_it_and_apart(along, unit, room, beside):
     assert texts[0].text.startswith("CHECK RULER: must read ")
     assert not texts[0].text.endswith("…")
     assert not beside or any(t.text in beside for t in texts)
+    assert all(t.height >= 2.5 for t in texts if t is not texts[0] or not beside)
     for box in (t.bounds for t in texts):
         low, high, first, last = (
             (box.bottom, box.top, box.left, box.right)
@@ -67,3 +68,21 @@ def test_words_of_a_strip_stay_in_it_and_apart(along, unit, room, beside):
         assert last <= 6 + room + 0.1
     for a, b in combinations(texts, 2):
         assert not a.bounds.grown(-0.05).meets(b.bounds.grown(-0.05)), (a.text, b.text)
+
+
+@pytest.mark.parametrize("along", ["x", "y"])
+@pytest.mark.parametrize(
+    ("unit", "room", "own"),
+    [
+        ("in", 203.2, 0.941), ("in", 258.5, 0.941), ("mm", 197.3, 0.94), ("mm", 276.1, 0.94),
+        ("mm", 284.3, 0.957), ("mm", 399.1, 0.957),
+    ],
+)  # fmt: skip
+def test_every_tell_tale_is_marked_and_asked_for_on_usual_papers(along, unit, room, own):
+    """Letter, A4 and A3: a figure at each tell-tale, 2.5 mm high, and the question before them."""
+    fits = usual_fits(own)
+    texts = [m for m in ruler_strip(Point(6, 6), room, unit, along=along, fits=fits) if isinstance(m, Text)]
+    figures = [t for t in texts if t.text.replace(".", "").isdigit()]
+    assert len(figures) == len(fits)
+    assert all(t.height >= 2.5 for t in texts)
+    assert sum("here? " in t.text for t in texts) == 1

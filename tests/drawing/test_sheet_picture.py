@@ -102,7 +102,7 @@ def test_offcuts_and_saw_cuts_are_shown():
     assert {"1", "2", "24 in", "48 in", "DATUM", "console lid"} <= set(texts)
     rings = [m for m in plan.drawing.marks if isinstance(m, Circle)]
     assert len(rings) == 2
-    said = signs_text(sheet)
+    said = signs_text(sheet, group, unit)
     assert "Figures in circles" in said
     assert "Hatched" in said
     assert "OPPOSITE" not in said
@@ -221,12 +221,14 @@ def test_labels_stay_in_their_part(rows, name):
 
 
 def test_numbers_of_close_cuts_do_not_cover_each_other():
-    """Saw cuts 60 mm apart at 1:10 keep their numbers apart."""
+    """Saw cuts 60 mm apart at 1:10, no two of them equal, keep their numbers apart."""
     panel = simple_panel("strip", 300, 57, quantity=20)
     parts = [placed(panel, i + 1, 0, 60 * i) for i in range(20)]
     cuts = [Cut(1, "sheet", "x", Fraction(300), Fraction(0), Fraction(2440), False)]
     cuts += [
-        Cut(i + 2, "1a", "y", Fraction(60 * i + 57), Fraction(0), Fraction(300), False) for i in range(20)
+        Cut(i + 2, f"{i + 1}{'b' if i else 'a'}", "y", Fraction(60 * i + 57 + i % 2), *ends, False)
+        for i in range(20)
+        for ends in [(Fraction(0), Fraction(300))]
     ]
     sheet, group = sheet_of(
         parts, cuts=cuts, offcuts=[Offcut(Fraction(303), *(Fraction(v) for v in (0, 917, 2440)))]

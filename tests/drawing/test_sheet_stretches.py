@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 
+import numpy as np
+import pypdfium2
 import pytest
 
-from nestkit.drawing.model import Inset, Text
-from nestkit.drawing.sheet_cuts import cuts_between
+from nestkit.drawing.layers import Layer
+from nestkit.drawing.model import Inset, Path, Text
+from nestkit.drawing.sheet_cuts import cuts_between, numbered
 from nestkit.drawing.sheet_page import EDGE, sheet_pages
-from nestkit.drawing.sheet_picture import long_scale, picture_scale
-from nestkit.drawing.sheet_stretches import MOST_STRETCHES, NARROWEST, stretch_plans
+from nestkit.drawing.sheet_picture import fitting_scale, long_scale, picture_scale, signs_text
+from nestkit.drawing.sheet_stretches import MAP_WIDTH, MOST_STRETCHES, NARROWEST, map_of, stretch_plans
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Paper, Printing
 from nestkit.layout.result import Cut
 from nestkit.units import LARGEST, parse_length
+from nestkit.writers.pdf import pdf_bytes
 from tests.laid_boat import A4, LETTER, lid_job
-from tests.laid_roll import liner, linings
+from tests.laid_roll import laid, liner, linings
+from tests.many_cuts import OFF_A_ROLL
 
 LEAST = Paper("least", 139.0, 210.0)
 NARROW = Paper("roll 139 mm", 139.0, None)
@@ -47,8 +53,8 @@ def words_and_boxes(marks, at=PAGE, scale=1.0):
 @pytest.mark.parametrize("paper", [LETTER, A4, LEAST, NARROW], ids=lambda p: p.name)
 @pytest.mark.parametrize(("how", "unit"), [("saw", "in"), ("router", "mm")])
 def test_every_part_and_cut_can_be_read(how, unit, paper):
-    """Whole words or a number of the key, the number of each cut; no text over another or cut off."""
-    pages, piece, _ = pages_of(linings(how, unit), paper)
+    """Whole words or a number of the key, the numbers of the cuts; no text over another or cut off."""
+    pages, piece, job = pages_of(linings(how, unit), paper)
     assert len(pages) > 3
     flat = " ".join(text for page in pages[1:] for text, _ in words_and_boxes(page.marks))
     key = " ".join(text for text, _ in words_and_boxes(pages[-1].marks))
@@ -56,7 +62,7 @@ def test_every_part_and_cut_can_be_read(how, unit, paper):
         named = f"{part.panel.name} " in f"{flat} "
         assert named or f"{part.panel.name}," in key, part.panel.name
     found = {text for page in pages[1:] for text, _ in words_and_boxes(page.marks)}
-    assert {str(cut.step) for cut in piece.cuts} <= found
+    assert {str(step) for step in numbered(piece, job.ways[0].kerf, unit)} <= found
     for page in pages:
         boxes = list(words_and_boxes(page.marks))
         for i, (text, box) in enumerate(boxes):
@@ -134,3 +140,51 @@ def test_on_a_screen_a_long_piece_keeps_its_scale():
     assert piece.stock.height > 4 * piece.stock.width
     assert picture_scale(piece) == picture_scale(four)
     assert long_scale(piece, ROOM) == long_scale(four, ROOM)
+
+
+@pytest.mark.parametrize("text", [OFF_A_ROLL, OFF_A_ROLL.replace("400", "1500")])
+def test_the_map_of_many_small_parts_is_no_black_bar(text):
+    """The picture of the whole is 24 mm wide at least; of 1500 parts on 140 ft less than half is black."""
+    job, layout = laid(text)
+    piece = layout.groups[0].sheets[0]
+    scale = fitting_scale(piece.stock.width, piece.stock.height, ROOM)
+    ends = [i * float(piece.stock.height) / 8 for i in range(9)]
+    picture = map_of(piece, unit=job.unit, scale=scale, ends=ends, room=ROOM.width)
+    (edge,) = [m.bounds for m in picture.marks if isinstance(m, Path) and m.closed and m.layer is Layer.HEAVY]
+    assert edge.width >= MAP_WIDTH - 1e-9
+    document = pypdfium2.PdfDocument(pdf_bytes([picture], title="map"))
+    drawn = document[0].render(scale=10 * 25.4 / 72).to_pil().convert("L")
+    document.close()
+    left, right = int(10 * edge.left) + 6, int(10 * edge.right) - 6
+    top, bottom = int(10 * (picture.height - edge.top)) + 6, int(10 * (picture.height - edge.bottom)) - 6
+    black = 1.0 - np.asarray(drawn)[top:bottom, left:right] / 255.0
+    assert black.mean() < 0.5
+
+
+@pytest.mark.parametrize("paper", [LETTER, LEAST], ids=lambda p: p.name)
+@pytest.mark.parametrize("length", ["140 ft", "300 ft", "20 ft"])
+def test_ticks_along_a_long_roll_stand_apart(length, paper):
+    """In an inch job each tick of a long roll names inches and feet, and no figure touches the next."""
+    job, layout = liner(quantity=4)
+    (laid_group,) = layout.groups
+    piece = replace(
+        laid_group.sheets[0], stock=laid_group.sheets[0].stock.cut_off(parse_length(length, "in"))
+    )
+    pages = sheet_pages(replace(job, printing=Printing(paper)), laid_group.group, piece, stem="x")
+    ticks = 0
+    for page in pages[1:]:
+        boxes = [box for text, box in words_and_boxes(page.marks) if re.fullmatch(r"\d+ in \(\d+ ft\)", text)]
+        ticks += len(boxes)
+        assert not any(a.grown(0.5).meets(b) for i, a in enumerate(boxes) for b in boxes[:i])
+        for text, _ in words_and_boxes(page.marks):
+            if found := re.fullmatch(r"(\d+) in \((\d+) ft\)", text):
+                assert int(found[1]) == 12 * int(found[2])
+    assert ticks >= len(pages) - 2
+
+
+def test_of_equal_cuts_the_first_and_the_last_bear_their_number():
+    """400 parts take 419 cuts in four sayings: eight numbers stand on the picture, and it says which."""
+    job, layout = laid(OFF_A_ROLL)
+    piece = layout.groups[0].sheets[0]
+    assert numbered(piece, job.ways[0].kerf, "in") == {1, 19, 20, 39, 40, 99, 100, 419}
+    assert "of equal ones the first and the last" in signs_text(piece, layout.groups[0].group, "in")

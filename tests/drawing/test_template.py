@@ -305,7 +305,7 @@ def test_small_parts_say_their_face_in_smaller_type():
     """Words that would not fit a small part in large type stand on it in smaller type, not nowhere."""
     large, small = (
         bench.panel(120, 80),
-        bench.panel(60, 40, holes=bench.numbered_holes(("a", bench.M5, [(10, 20)]))),
+        bench.panel(56, 40, holes=bench.numbered_holes(("a", bench.M5, [(10, 20)]))),
     )
     sizes = []
     for part in (large, small):

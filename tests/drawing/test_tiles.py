@@ -42,6 +42,7 @@ def test_paper_no_larger_than_its_overlaps_is_refused():
 
 
 @given(width=side, height=side, wide=usable, high=usable, data=st.data())
+@settings(deadline=None)
 def test_tiles_show_everything_in_pages_that_fit(width, height, wide, high, data):
     """Windows cover the area, overlap by exactly 12 mm, fit the page, and are as many as the formula says."""
     columns, rows = tile_count(width, height, wide, high)
@@ -65,6 +66,7 @@ def test_tiles_show_everything_in_pages_that_fit(width, height, wide, high, data
 
 
 @given(width=st.floats(200, 900), height=st.floats(200, 900))
+@settings(deadline=None)
 def test_every_overlap_has_two_crosses_seen_whole_on_both_pages(width, height):
     """Two crosses of their own letters lie in the overlap of each two neighbours."""
     plan = tiling(Rect(0, 0, width, height), 190, 240, [])
@@ -103,6 +105,7 @@ def test_seams_are_even_without_holes():
 
 
 @given(x=st.floats(20, 280), y=st.floats(20, 280), dia=st.floats(1, OVERLAP))
+@settings(deadline=None)
 def test_a_hole_no_larger_than_the_overlap_is_whole_somewhere(x, y, dia):
     """Whatever the seams, a small hole is wholly on one page at least."""
     box = Rect(x, y, x, y).grown(dia / 2 - 1e-6)

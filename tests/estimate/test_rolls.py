@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -51,7 +52,20 @@ def test_the_last_line_asks_for_a_length():
         "Buy: 669 mm of wide off the 1000 mm roll = 9.37 in total; "
     )
     both = replace(estimate(job, layout), rows=estimate(*lid_job()).rows)
-    assert total_text(both) == "9.3632"
+    assert total_text(both) == "9.37"
+
+
+def test_prices_stand_in_a_column_of_their_own():
+    """A price for a foot has that beside it, so that all amounts are aligned, two decimals each."""
+    job, layout = liner()
+    flat = estimate(*lid_job())
+    taken = estimate(job, layout)
+    text = estimate_text(job, layout, replace(taken, rows=(*taken.rows, *flat.rows)))
+    head, *rows = text.splitlines()[: 2 + len(flat.rows)]
+    ends = {row[: head.index("price") + 5].rstrip()[-5:].strip() for row in rows}
+    assert all(re.fullmatch(r"\d+\.\d\d", end) for end in ends), text
+    assert {len(row) for row in rows} == {len(head)}
+    assert all(re.fullmatch(r".*  \d+\.\d\d", row) for row in rows)
 
 
 def test_without_a_price_the_area_is_told():

@@ -13,24 +13,35 @@ from nestkit.estimate.words import (
     cost_text,
     drill_text,
     group_name,
+    least_cost_text,
     least_text,
-    money_text,
     time_text,
     verdict_text,
     way_text,
     weight_text,
 )
 from nestkit.layout.result import Bound
+from nestkit.text import money_text
 from tests.laid_boat import BRACKET, LID, ROUTER, lid_job, routed_job
 
 
 @pytest.mark.parametrize(
     ("amount", "text"),
-    [("38.5", "38.50"), ("0", "0.00"), ("1234", "1234.00"), ("0.125", "0.125"), ("9.999", "9.999")],
+    [("38.5", "38.50"), ("0", "0.00"), ("1234", "1234.00"), ("0.125", "0.13"), ("9.999", "10.00")],
 )
-def test_money_has_two_decimals_at_least(amount, text):
-    """Prices are never rounded to what they are not."""
+def test_money_has_two_decimals(amount, text):
+    """Amounts stand one below the other: two decimals, never more, and nobody pays more than was said."""
     assert money_text(Fraction(amount)) == text
+
+
+@pytest.mark.parametrize(
+    ("amount", "cost", "least"),
+    [("38.5", "38.50", "38.50"), ("21.9604", "21.97", "21.96"), ("0.001", "0.01", "0.00")],
+)
+def test_a_cost_rounds_up_and_what_nothing_beats_rounds_down(amount, cost, least):
+    """No bound is said higher than it is."""
+    assert cost_text(Fraction(amount), "price") == cost
+    assert least_cost_text(Fraction(amount), "price") == least
 
 
 def test_amounts_carry_their_unit():

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
+import pytest
+
 from nestkit.job.starter import starter_text
-from nestkit.job.understood import how_many, understood
+from nestkit.job.understood import how_many, margin_off_a_roll, understood
+from nestkit.stock.ways import Margin
 from tests.job.texts import CUTTING, PANEL, SHEET, SOUND, TOP, read, with_panel
+from tests.laid_roll import LINER
 
 HOLES = """\
 quantity = 2
@@ -68,6 +73,38 @@ def test_counts_are_told_in_full(tmp_path):
     ]
     assert how_many(made) == "1 as drawn + 2 spare = 3, 3 more if there is room, faces alike"
     assert how_many(read(SOUND, tmp_path).panels[0]) == "1 as drawn"
+
+
+def test_a_panel_of_quantity_0_is_said_not_to_be_made(tmp_path):
+    """One plain line, unless spares or copies that find room are made of it."""
+    made = read(SOUND, tmp_path).panels[0]
+    assert how_many(replace(made, quantity=0)) == "not made: quantity 0"
+    assert how_many(replace(made, quantity=0, spare=1)) == "1 spare"
+    assert how_many(replace(made, quantity=0, spare_if_room=2)) == "none, 2 more if there is room"
+
+
+@pytest.mark.parametrize(
+    ("margin", "said"),
+    [
+        ((0, 0, 0, 0), "no margin"),
+        ((10, 10, 0, 0), "margin 10 mm along the edges of the roll"),
+        (
+            (10, 20, 5, 5),
+            "margin left 10 and right 20 mm along the edges of the roll, 5 mm at each end of the piece",
+        ),
+        ((0, 0, 20, 30), "margin bottom 20 and top 30 mm at the ends of the piece"),
+    ],
+)
+def test_the_margins_of_goods_off_a_roll_are_where_they_are_kept(margin, said):
+    """A roll has edges, and the piece that is cut off it ends: margins are said there, and none as none."""
+    assert margin_off_a_roll(Margin(*map(Fraction, margin)), "mm") == said
+
+
+def test_a_job_off_a_roll_says_its_margins_so(tmp_path):
+    """What was understood of a job off a roll speaks of the roll's edges, of no sheet's border."""
+    text = LINER.replace("{how}", "router").replace("{margin}", '"1/2"')
+    said = "\n".join(understood(read(text, tmp_path)))
+    assert "margin 1/2 in along the edges of the roll and at each end of the piece" in said
 
 
 def test_where_faces_are_alike_the_other_hand_is_no_other_part(tmp_path):

@@ -36,8 +36,13 @@ def test_the_reason_names_what_is_in_the_way(part, stock, margin, words):
     ("part", "rolls", "margin", "words"),
     [
         (panel("a", 950, 1300), [900], 0, "no roll of this thickness is wide enough"),
-        (panel("a", 895, 1300), [900], 10, "wide enough inside its margin"),
-        (panel("a", 99_990, 300), [900], 10, "no roll of this thickness is long enough inside its margin"),
+        (panel("a", 895, 1300), [900], 10, "wide enough between the margins at its edges"),
+        (
+            panel("a", 99_990, 300),
+            [900],
+            10,
+            "no piece that is cut off a roll is long enough less the margins",
+        ),
         (panel("a", 300, 950, turn="none", grain="x"), [900], 0, "the grain forbids the turn"),
         (
             panel("a", 950, 300, turn="none"),
@@ -62,3 +67,18 @@ def test_off_a_roll_its_width_is_in_the_way(part, rolls, margin, words):
     assert words in why
     assert "sheet" not in why
     assert "100" not in why
+
+
+@pytest.mark.parametrize(
+    ("part", "margin", "words"),
+    [
+        (panel("a", 950, 1300), (0, 0, 10, 10), "no roll of this thickness is wide enough"),
+        (panel("a", 895, 1300), (10, 0, 0, 0), "wide enough between the margins at its edges"),
+        (panel("a", 100_001, 300), (10, 10, 0, 0), "no piece that is cut off a roll is long enough"),
+        (panel("a", 99_990, 300), (0, 0, 10, 10), "long enough less the margins at its ends"),
+    ],
+)
+def test_only_the_margins_in_the_way_are_named(part, margin, words):
+    """A roll is narrowed by the margins at its edges, a piece of it shortened by those at its ends."""
+    roll = sheet("roll", 900, 100_000, priced_by=Fraction(1000))
+    assert why_unplaced(group([part], [roll], margin=margin), part).endswith(words)
