@@ -35,7 +35,7 @@ def run(act: Callable[[], int], *, as_json: bool = False, mistakes_are_the_resul
     except UserError as error:
         code = _say_mistakes(error, as_json, mistakes_are_the_result)
     except KeyboardInterrupt:
-        sys.stderr.write("\nnestkit: interrupted; nothing was written.\n")
+        say_interrupted()
         code = INTERRUPTED
     except BrokenPipeError:
         # Whoever read our output has seen enough. Python would complain once more when it
@@ -55,6 +55,12 @@ def run(act: Callable[[], int], *, as_json: bool = False, mistakes_are_the_resul
     except Exception:  # the last resort: whatever is left is a fault of ours, and is said so
         code = _say_fault()
     raise typer.Exit(code)
+
+
+def say_interrupted() -> None:
+    """Say that the user ended the run."""
+    sys.stderr.write("\nnestkit: interrupted; nothing was written.\n")
+    sys.stderr.flush()
 
 
 def _say_fault() -> int:

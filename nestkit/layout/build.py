@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from nestkit.job.model import Group
-from nestkit.layout.bounding.hulls import hull_of
+from nestkit.layout.bounding.hulls import hull_of, least_side_of
 from nestkit.layout.problem import Box, Hull, Problem, Stock
 from nestkit.parts.panel import Panel, allowed_turns
 from nestkit.stock.sheet import Sheet
@@ -108,11 +108,11 @@ def problem_of(group: Group) -> Built:
         )
         for s in supplies
     )
-    least_side = min((min(p.width, p.height) for p in group.panels), default=Fraction(0))
+    least_side = 0.0 if group.way.edge_to_edge else least_side_of(group.panels)
     kinds: dict[tuple[int, int, tuple[tuple[int, ...], ...], Hull | None], list[list[Copy]]] = {}
     for panel in group.panels:
         turns = tuple(allowed_turns(panel.turn, panel.grain, s.sheet.grain) for s in supplies)
-        hull = None if group.way.edge_to_edge else hull_of(panel, float(least_side))
+        hull = None if group.way.edge_to_edge else hull_of(panel, least_side)
         key = (grid_up(panel.width), grid_up(panel.height), turns, hull)
         # Equal boxes are one kind to a solver, whatever panel and hand they are.
         rows = kinds.setdefault(key, [[], [], []])

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
 from nestkit.job.model import Group, Job
 from nestkit.layout.bounds import Bounds
-from nestkit.layout.build import Built, Copy, problem_of
+from nestkit.layout.build import Built, Copy, cost_unit, problem_of
 from nestkit.layout.cuts import saw_plan
 from nestkit.layout.efforts import Effort, effort_named
 from nestkit.layout.events import Progress
@@ -39,6 +40,8 @@ def lay_out(
     does not pass its check.
     """
     how_long = effort_named(effort)
+    if on_event is not None:
+        on_event = _in_units_of(job, on_event)
     groups, stopped = [], False
     for index, group in enumerate(job.groups):
         layout, ended = lay_out_group(
@@ -47,6 +50,15 @@ def lay_out(
         groups.append(layout)
         stopped = stopped or ended
     return JobLayout(tuple(groups), seed, effort, stopped)
+
+
+def _in_units_of(job: Job, on_event: Callable[[Progress], None]) -> Callable[[Progress], None]:
+    """Let events say lengths in the job's unit, and costs as its stock is counted."""
+
+    def heard(event: Progress) -> None:
+        on_event(replace(event, unit=job.unit, cost_in=cost_unit(job.groups[event.group])))
+
+    return heard
 
 
 def lay_out_group(
@@ -128,6 +140,7 @@ def _cut_up(built: Built, laid: SheetLayout) -> tuple[tuple[Offcut, ...], tuple[
         first=problem.first,
         prefer=problem.prefer,
         least_rest=least_side(),
+        depth=problem.depth,
     )
     return tuple(_offcut(r) for r in worth_keeping(plan.rests)), _cuts(plan)
 

@@ -1,93 +1,43 @@
 """Long searches from several seeds: on as many cores as there are, with one answer whatever their number.
 
-The best layout counts, of equal ones that of the first search. One that comes after a search which met the
+The best answer counts, of equal ones that of the first search. One that comes after a search which met the
 bound is of no use any more: it is ended, or never begun. So one process alone finds the same.
 """
 
 from __future__ import annotations
 
 import os
-import pickle
-import subprocess
-import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from threading import Lock, Thread
+from typing import Any, Generic, Protocol, TypeVar
 
-from nestkit.errors import ToolFault
-from nestkit.layout.bounds import Bounds
-from nestkit.layout.problem import Layout, Problem
-from nestkit.layout.rects.deep import Deep
-from nestkit.layout.rects.engine.twin import is_kept
-from nestkit.layout.rects.space import score_of
-from nestkit.layout.solved import reached
-from nestkit.layout.stop import AnyOf
+from nestkit.layout.apart import run_apart
 
-POLL_S = 0.1
-"""Seconds between looks at whether a search is to end while it runs in another process."""
-MARK = b"\0layout\0"
-"""Before the answer, since other things may have been said on standard output."""
-PROGRAM = "from nestkit.layout.members import answer; answer()"
+Found = TypeVar("Found")
+"""What searches find: a layout."""
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
-    """A search: from which layout, what cannot be beaten, with which seed, for how many rounds."""
+class Task(Protocol[Found]):
+    """A search, plain data that pickles."""
 
-    problem: Problem
-    start: Layout
-    reach: Bounds
-    seed: int
-    rounds: int
+    @property
+    def start(self) -> Found:
+        """What the search begins with."""
 
-    def run(self, ended: Callable[[], bool]) -> Layout:
-        """Return the best layout found, in this process."""
-        stop = AnyOf(lambda score: ended(), *reached(self.reach))
-        return Deep(self.problem, seed=self.seed)(self.start, stop, self.rounds, ended)
+    def run(self, ended: Callable[[], bool]) -> Found:
+        """Return the best that is found, in this process; ``ended`` is asked once a round."""
 
-    def run_apart(self, ended: Callable[[], bool]) -> Layout:
-        """Return the best layout found by a process of its own, or the start where it is ended before.
+    def rank(self, found: Found) -> Any:
+        """Return what tells of two answers which is better: the one of lower rank."""
 
-        Raises :class:`~nestkit.errors.ToolFault` with what that process said where it fails.
-        """
-        child = subprocess.Popen(
-            # Nothing is found by way of the current folder, where anybody may have put files.
-            [sys.executable, "-P", "-c", PROGRAM],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            env={**os.environ, "PYTHONPATH": os.pathsep.join(p for p in sys.path if p)},
-            # Ctrl-C is for the first process alone, which then ends the others.
-            start_new_session=True,
-        )
-        to_say: bytes | None = pickle.dumps(self)
-        while True:
-            try:
-                answered, words = child.communicate(to_say, timeout=POLL_S)
-                break
-            except subprocess.TimeoutExpired:
-                to_say = None
-                if ended():
-                    child.kill()
-                    child.communicate()
-                    return self.start
-        _, marked, answered = answered.rpartition(MARK)
-        if child.returncode or not marked:
-            raise ToolFault(f"a search in a process of its own failed: {words.decode(errors='replace')}")
-        layout: Layout = pickle.loads(answered)
-        return layout
+    def met(self, found: Found) -> bool:
+        """Say whether no answer can be better."""
 
 
-def answer() -> None:
-    """Read a task from standard input, run it, and write the layout to standard output."""
-    task: Task = pickle.load(sys.stdin.buffer)
-    sys.stdout.buffer.write(MARK + pickle.dumps(task.run(lambda: False)))
-
-
-class _Board:
+class _Board(Generic[Found]):
     """Tasks that wait, and what came of them; several threads take from it."""
 
-    def __init__(self, tasks: Sequence[Task], ended: Callable[[], bool]) -> None:
+    def __init__(self, tasks: Sequence[Task[Found]], ended: Callable[[], bool]) -> None:
         self.tasks, self.ended = tasks, ended
         self.found = [t.start for t in tasks]
         self.faults: list[Exception] = []
@@ -100,19 +50,19 @@ class _Board:
         with self._lock:
             self._useful = min(self._useful, number + 1)
 
-    def work(self, run: Callable[[Task, Callable[[], bool]], Layout]) -> None:
+    def work(self, run: Callable[[Task[Found], Callable[[], bool]], Found]) -> None:
         """Run task after task until none is left that is of use."""
         while (number := self._take()) is not None:
             task = self.tasks[number]
             try:
-                layout = run(task, lambda number=number: self.ended() or number >= self._useful)  # type: ignore[misc]
+                found = run(task, lambda number=number: self.ended() or number >= self._useful)  # type: ignore[misc]
             except Exception as fault:
                 # Whatever it is, it is raised where all threads come together.
                 self.faults.append(fault)
                 self.note(-1)
                 return
-            self.found[number] = layout
-            if _met(task, layout):
+            self.found[number] = found
+            if task.met(found):
                 self.note(number)
 
     def _take(self) -> int | None:
@@ -123,33 +73,38 @@ class _Board:
             return self._next - 1
 
 
-def best_of(first: Callable[[], Layout], others: Sequence[Task], ended: Callable[[], bool]) -> Layout:
+def best_of(
+    first: Callable[[], Found], others: Sequence[Task[Found]], ended: Callable[[], bool], *, kept: bool
+) -> Found:
     """Return the best of what a search finds here and what others find, the earliest of equal ones.
 
-    Raises :class:`~nestkit.errors.ToolFault` where a search in another process fails.
+    ``kept`` says whether what the searches run is compiled already: what is not would be compiled by every
+    process. Raises :class:`~nestkit.errors.ToolFault` where a search in another process fails.
     """
     if not others:
         return first()
     board = _Board(others, ended)
-    # What is not compiled yet would be compiled by every process.
-    hands = min(cores() - 1, len(others)) if is_kept() else 0
-    threads = [Thread(target=board.work, args=(Task.run_apart,)) for _ in range(hands)]
-    for thread in threads:
-        thread.start()
+    hands = min(cores() - 1, len(others)) if kept else 0
+    threads = [Thread(target=board.work, args=(run_apart,)) for _ in range(hands)]
+    begun: list[Thread] = []
     try:
-        best = first()
-        if _met(others[0], best):
-            board.note(-1)
-        board.work(Task.run)
-    except BaseException:
-        board.note(-1)
-        raise
-    finally:
         for thread in threads:
+            thread.start()
+            begun.append(thread)
+        best = first()
+        if others[0].met(best):
+            board.note(-1)
+        board.work(lambda task, ended: task.run(ended))
+        for thread in begun:
+            thread.join()
+    finally:
+        # Where all came to their end this says nothing new; else nobody waits for an answer any more.
+        board.note(-1)
+        for thread in begun:
             thread.join()
     if board.faults:
         raise board.faults[0]
-    return min((best, *board.found), key=lambda layout: score_of(others[0].problem, layout))
+    return min((best, *board.found), key=others[0].rank)
 
 
 def cores() -> int:
@@ -157,9 +112,3 @@ def cores() -> int:
     if hasattr(os, "sched_getaffinity"):
         return len(os.sched_getaffinity(0))
     return os.cpu_count() or 1
-
-
-def _met(task: Task, layout: Layout) -> bool:
-    """Say whether no layout of a task's problem can be better."""
-    score = score_of(task.problem, layout)
-    return any(rule(score) for rule in reached(task.reach))

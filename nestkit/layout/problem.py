@@ -16,11 +16,15 @@ class Hull:
     """What of its box a part surely fills, for bounds that true outlines cannot beat either.
 
     ``area`` in square grid steps, rounded down. ``cores`` are boxes (width, height) inside the part
-    as it lies at turn 0; empty where it may lie at any angle.
+    as it lies at turn 0, or of one that may lie at any angle the square inside it at every angle. Of such a
+    part ``least`` is the least width of the box around it and ``longest`` a distance of two of its points;
+    both are 0 where only turns of the box count.
     """
 
     area: int
     cores: tuple[tuple[int, int], ...] = ()
+    least: int = 0
+    longest: int = 0
 
 
 @dataclass(frozen=True, slots=True)

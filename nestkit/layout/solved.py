@@ -27,41 +27,45 @@ class Telling:
     """A stop rule that never stops, but tells of each round."""
 
     def __init__(
-        self, on_event: Callable[[Progress], None], group: int, bounds: Bounds, *, roll: bool = False
+        self, on_event: Callable[[Progress], None], group: int, bounds: Bounds, *, by_cost: bool
     ) -> None:
-        self._on_event, self._group = on_event, group
-        self._least_sheets = bounds.sheets.value if bounds.sheets else Fraction(0)
-        self._least_cost = bounds.cost.value if bounds.cost else Fraction(0)
-        self._why = bounds.sheets.why if bounds.sheets else "not all parts can be placed"
+        """Tell of the search on a group; ``by_cost``: its stocks do not all cost the same."""
+        self._on_event, self._group, self._by_cost = on_event, group, by_cost
+        self._bounds = bounds
         self._round = 0
-        self._roll = roll
 
     def __call__(self, score: Score) -> bool:
         """Tell of a round; never stop."""
         self._round += 1
-        self._on_event(self._event(score))
+        self._on_event(self.event(score))
         return False
+
+    def know(self, bounds: Bounds) -> None:
+        """Tell of these bounds from now on."""
+        self._bounds = bounds
 
     def preparing(self, score: Score) -> None:
         """Tell that the fast search is being compiled."""
-        self._on_event(replace(self._event(score), preparing=True))
+        self._on_event(replace(self.event(score), preparing=True))
 
     def plain_alone(self, score: Score) -> None:
         """Tell that the fast search cannot be had here."""
-        self._on_event(replace(self._event(score), plain_alone=True))
+        self._on_event(replace(self.event(score), plain_alone=True))
 
-    def _event(self, score: Score) -> Progress:
+    def event(self, score: Score) -> Progress:
+        """Return what is known of the search, with this as the best so far."""
         left, cost, sheets = score
+        bounds, decides = self._bounds, self._bounds.cost if self._by_cost else self._bounds.sheets
         return Progress(
             self._group,
             sheets,
             cost,
             left,
-            self._least_sheets,
-            self._least_cost,
-            self._why,
+            bounds.sheets.value if bounds.sheets else Fraction(0),
+            bounds.cost.value if bounds.cost else Fraction(0),
+            decides.why if decides else "not all parts can be placed",
             self._round,
-            roll=self._roll,
+            by_cost=self._by_cost,
         )
 
 

@@ -56,6 +56,21 @@ class Reached:
         return left == 0 and cost <= self._cost and sheets <= self._sheets
 
 
+class CostMet:
+    """Stops some rounds after all parts are placed at the least cost: only fewer sheets are still open."""
+
+    def __init__(self, least_cost: Fraction, rounds: int) -> None:
+        self._cost, self._left = least_cost, rounds
+
+    def __call__(self, score: Score) -> bool:
+        """Say whether to stop, given the best score so far."""
+        left, cost, _ = score
+        if left or cost > self._cost:
+            return False
+        self._left -= 1
+        return self._left < 0
+
+
 class Kept:
     """Passes a rule's answer on, and remembers whether it was ever True."""
 

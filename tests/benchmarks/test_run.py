@@ -127,7 +127,7 @@ def test_efforts_follow_the_options(program):
     effort_for = program("run").effort_for
     timed, plain = effort_for(1.0, compiles=True), effort_for(1.0, compiles=False)
     assert timed.deep == plain.rounds == plain.no_gain == program("run").NO_END
-    assert (timed.rounds, plain.deep, timed.tidy) == (30, 0, 0)
+    assert (timed.rounds, plain.deep, timed.tidy) == (12, 0, 0)
     assert effort_for(None, compiles=True).deep > effort_for(None, compiles=False).deep == 0
 
 

@@ -17,6 +17,7 @@ from nestkit.layout.rects.engine.twin import can_compile
 from nestkit.layout.roll import ONE_PIECE
 from nestkit.layout.solve import solve
 from nestkit.layout.solved import Solved
+from nestkit.units import grid_mm
 from tests.layout.roll_problems import (
     check_roll,
     cut_up,
@@ -57,7 +58,7 @@ def length(problem: Problem) -> int:
 def test_a_piece_cut_up_without_waste_is_found_again(way, seed):
     """Ten parts of 30 x 40: so long again, and no shorter, which the area proves."""
     sizes = cut_up(30, 40, 10, random.Random(seed))
-    found = solved(problem := off_rolls(sizes, roll(30), **way))
+    found = solved(problem := off_rolls(sizes, roll(30), **way), Effort(3, 3, 2, deep=12))
     assert found.layout.cost(problem) == found.bounds.cost.value == 40
 
 
@@ -222,14 +223,27 @@ def test_the_same_seed_gives_the_same_bytes(way):
 
 
 def test_every_round_is_told():
-    """Each event is of this group, has the cost so far, which never rises, and the bound of the start."""
+    """Each event is of this group, has the cost so far, which never rises, and the bounds."""
     told: list[Progress] = []
     found = solved(problem := sixty(), BRIEF, on_event=told.append, group=3)
     costs = [event.cost for event in told]
     assert costs == sorted(costs, reverse=True)
     assert costs[-1] >= found.layout.cost(problem) >= told[0].least_cost > 0
     assert all(event.group == 3 and event.roll and event.left_over == 0 for event in told)
-    assert "one piece off the roll" in told[0].sentence()
+    assert all(event.length >= event.least_length > 0 for event in told)
+    assert told[-1].length >= grid_mm(problem.length_used(found.layout.sheets[0]))
+
+
+@pytest.mark.parametrize("rolls", [[roll(100, 3), roll(130, 4)], [roll(130, 4), roll(100, 3)]])
+def test_of_several_rolls_the_best_piece_is_told(rolls):
+    """Whichever roll is searched, the event is of the cheapest piece so far, and its cost never rises."""
+    told: list[Progress] = []
+    sizes = cut_up(100, 150, 20, random.Random(4))
+    found = solved(problem := off_rolls(sizes, *rolls), SHORT, on_event=told.append)
+    costs = [event.cost for event in told]
+    assert costs == sorted(costs, reverse=True)
+    assert costs[0] == min(costs) or costs[-1] >= found.layout.cost(problem)
+    assert all(event.by_cost for event in told)
 
 
 def test_more_effort_is_never_longer():

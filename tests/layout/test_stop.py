@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from nestkit.layout.stop import AnyOf, Kept, NoGain, Reached, Rounds
+from nestkit.layout.stop import AnyOf, CostMet, Kept, NoGain, Reached, Rounds
 
 SCORE = (0, Fraction(5), 2)
 
@@ -57,3 +57,10 @@ def test_any_of_asks_every_rule():
     both = AnyOf(one, two)
     assert [both(SCORE) for _ in range(3)] == [False, True, True]
     assert two(SCORE)
+
+
+def test_where_the_cost_is_met_few_rounds_are_left():
+    """Rounds count once all parts are placed at the least cost, not before; fewer sheets do not add any."""
+    rule = CostMet(Fraction(5), 2)
+    dearer, left_over, fewer = (0, Fraction(6), 2), (1, Fraction(4), 2), (0, Fraction(5), 1)
+    assert rounds_until_stop(rule, [dearer, left_over, SCORE, SCORE, dearer, fewer, SCORE]) == 5

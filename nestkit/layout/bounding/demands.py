@@ -10,6 +10,7 @@ from nestkit.layout.bounding.counts import fit_only
 from nestkit.layout.bounding.covering import Demand
 from nestkit.layout.bounding.dual import Measure, measures
 from nestkit.layout.bounding.in_words import AREA_WHY, BARE_AREA_WHY, BLOCK_WHY, CLIQUE_WHY
+from nestkit.layout.bounding.round import discs_of
 from nestkit.layout.bounding.view import View, Way
 
 SCALE = 10**9
@@ -35,6 +36,7 @@ def demands_of(view: View) -> list[Demand]:
             number = sum(view.quantity[b] for b in inside)
             demands.append(Demand(need, gives, fit_only(view, number, only)))
     demands.append(_clique(view))
+    demands += discs_of(view)
     choices = _choices(view)
     tables = [_tables(view, choices, axis) for axis in (0, 1)]
     for worth in _worths(view):
@@ -65,15 +67,18 @@ def _clique(view: View) -> Demand:
             continue
         chosen.append(b)
         number += 1 if _can_share(view, b, b) else view.quantity[b]
-    return Demand(number, (1,) * len(view.rooms), CLIQUE_WHY.format(number))
+    gives = tuple(int(any(view.ways[b][s] for b in chosen)) for s in range(len(view.rooms)))
+    return Demand(number, gives, CLIQUE_WHY.format(number))
 
 
 def _can_share(view: View, a: int, b: int) -> bool:
+    # Two cores side by side leave half of either's rim between each and the sheet's edge.
+    rim = (view.rims[a] + view.rims[b]) // 2
     for s, (room_w, room_h) in enumerate(view.rooms):
         for one in view.ways[a][s]:
             for two in view.ways[b][s]:
                 # Boxes inside both parts must lie apart, whichever of them are compared.
-                if all(p[0] + q[0] <= room_w or p[1] + q[1] <= room_h for p in one for q in two):
+                if all(p[0] + q[0] + rim <= room_w or p[1] + q[1] + rim <= room_h for p in one for q in two):
                     return True
     return False
 

@@ -24,12 +24,14 @@ STACK_WHY = "{} parts{} are wider than half the roll, and lie one after the othe
 BLOCK_WHY = "wide parts block more of the roll than they fill; counted so, the parts take that length"
 
 
-def least_length(problem: Problem, found: int | None = None, *, boxes_only: bool = False) -> Bound:
+def least_length(
+    problem: Problem, found: int | None = None, *, boxes_only: bool = False, known: Bound | None = None
+) -> Bound:
     """Return the length in grid steps that no piece with all parts can be shorter than.
 
     The problem has one stock, the roll, wide enough for each part. ``found`` is the length of a layout;
     without it only what is seen at a glance counts. ``boxes_only`` as in
-    :func:`~nestkit.layout.bounds.bounds_of`.
+    :func:`~nestkit.layout.bounds.bounds_of`. ``known`` is what was returned for a longer layout.
     """
     (stock,) = problem.stocks
     gap = problem.gap if boxes_only else distance_along(problem)
@@ -41,7 +43,10 @@ def least_length(problem: Problem, found: int | None = None, *, boxes_only: bool
         return view_for(replace(problem, stocks=(sheet,)), boxes_only=boxes_only)
 
     whole = view(stock.height - beside)
-    least, why = _at_a_glance(whole, stock.usable[0] + gap)
+    if known is None:
+        least, why = _at_a_glance(whole, stock.usable[0] + gap)
+    else:
+        least, why = int(known.value) - beside, known.why
     step = whole.step
 
     def too_short(steps: int) -> bool:

@@ -12,10 +12,10 @@ import pytest
 from nestkit.layout.problem import Box, Layout, Problem, Stock
 from nestkit.layout.rects import cover
 from nestkit.layout.rects import deep as module
-from nestkit.layout.rects.deep import searched
+from nestkit.layout.rects.deep import Deep
 from nestkit.layout.rects.engine.twin import can_compile
 from nestkit.layout.rects.greedy import Greedy
-from nestkit.layout.rects.search import Switches
+from nestkit.layout.rects.search import EVERYTHING, Switches
 from nestkit.layout.rects.space import score_of
 from nestkit.layout.stop import Reached, Rounds
 from tests.layout.checked import check_layout
@@ -69,6 +69,12 @@ def soon(monkeypatch):
 def never(_: object) -> bool:
     """Let the search go on."""
     return False
+
+
+def searched(problem: Problem, best: Layout, *, seed: int, rounds: int, **more: object) -> Layout:
+    """Return the best layout that the search finds in so many rounds; ``more`` as it takes them."""
+    found = Deep(problem, seed=seed, switches=more.pop("switches", EVERYTHING))
+    return found(best, more.pop("stop"), rounds, **more)
 
 
 @pytest.mark.parametrize("way", WAYS)
