@@ -18,7 +18,7 @@ SVGS = {
 PNGS = {
     "template-page.png": ("templates/side-deck.pdf", 1),
     "sheet-page.png": ("sheets/birch-6-mm-5x5-01.pdf", 0),
-    "saw-plan-page.png": ("saw_plan.pdf", 12),
+    "saw-plan-page.png": ("saw_plan.pdf", 8),
     "bench-card.png": ("bench_cards.pdf", 8),
 }
 DOTS_PER_INCH = 72
