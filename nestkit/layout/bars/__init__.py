@@ -1,0 +1,1 @@
+"""Lengths cut from sticks: bars, tubes, and goods off a roll that are only cut across."""

@@ -1,0 +1,226 @@
+"""From a length problem to its best cut list: quick lists, then loads by price, dives, whole numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import ceil, floor, gcd, inf, lcm
+from random import Random
+
+from nestkit.layout.bars.check import check_cut_list
+from nestkit.layout.bars.columns import Answer, Column, Columns
+from nestkit.layout.bars.problem import (
+    CutList,
+    LengthProblem,
+    Load,
+    Score,
+    measure_of,
+    most_sticks,
+    score_of,
+)
+from nestkit.layout.bars.quick import quick, tightened
+
+GROW, GROW_AGAIN = 2000, 40
+"""Rounds of pricing at first, and after each step of a dive."""
+SURE = 0.75
+"""A column taken so much more than whole times is rounded up with the others that are."""
+AT_ONCE = 0.1
+"""Share of the columns in use that are rounded up at once at most."""
+NODES = 400
+"""Nodes in which whole numbers are looked for, after each round of dives."""
+DIVES = 20
+NEARLY = Fraction(1, 10**6)
+
+
+@dataclass(frozen=True, slots=True)
+class LengthsSolved:
+    """The best cut list, the least that any could cost, whether that is proved, whether the user ended it."""
+
+    found: CutList
+    least_cost: Fraction
+    why: str
+    stopped: bool
+
+    def proved(self, problem: LengthProblem) -> bool:
+        """Say whether nothing can cost less."""
+        return not any(self.found.left_over) and self.found.cost(problem) <= self.least_cost
+
+
+def solve_lengths(
+    problem: LengthProblem, *, seed: int, rounds: int, stop: Callable[[], bool] = lambda: False
+) -> LengthsSolved:
+    """Return the best cut list found in so many rounds of dives; the same for the same seed and rounds."""
+    search = _Search(problem, seed)
+    stopped = search.run(rounds, stop)
+    check_cut_list(problem, search.best)
+    return LengthsSolved(search.best, search.least(), search.why, stopped)
+
+
+class _Search:
+    """The best cut list and the best bound so far, and what makes them better."""
+
+    def __init__(self, problem: LengthProblem, seed: int) -> None:
+        self.problem, self.measure, self.rng = problem, measure_of(problem), Random(seed)
+        most = max(self.measure.rooms, default=0)
+        fits = [take <= most for take in self.measure.takes]
+        self.wanted = [p.quantity if fit else 0 for p, fit in zip(problem.pieces, fits, strict=True)]
+        self.missing = [p.quantity - n for p, n in zip(problem.pieces, self.wanted, strict=True)]
+        dearest = max((s.cost for s in problem.sticks), default=Fraction(0))
+        # Where nothing costs anything, sticks count.
+        self.scale = dearest or Fraction(1)
+        self.costs = [s.cost / dearest if dearest else Fraction(1) for s in problem.sticks]
+        whole = lcm(*(c.denominator for c in self.costs))
+        self.step = Fraction(gcd(*(int(c * whole) for c in self.costs)) or 1, whole)
+        self.best = self._with_missing(quick(problem, self.measure, self.wanted))
+        self.bound, self.why = self._by_length(), "all parts and cuts together take that much length"
+
+    def _with_missing(self, found: CutList) -> CutList:
+        return CutList(found.loads, tuple(a + b for a, b in zip(found.left_over, self.missing, strict=True)))
+
+    def _by_length(self) -> Fraction:
+        """Return what the length of all pieces costs at the best price for a length."""
+        rates = [c / room for c, room in zip(self.costs, self.measure.rooms, strict=True) if room]
+        if not rates:
+            return Fraction(0)
+        total = sum(t * n for t, n in zip(self.measure.takes, self.wanted, strict=True))
+        return self._raised(total * min(rates))
+
+    def _raised(self, bound: Fraction) -> Fraction:
+        """Return the least sum of prices that is no less than a bound."""
+        return ceil((bound - NEARLY * self.step) / self.step) * self.step
+
+    def least(self) -> Fraction:
+        """Return the bound in the problem's own money."""
+        return self.bound * self.scale if any(s.cost for s in self.problem.sticks) else Fraction(0)
+
+    def _value(self, found: CutList) -> Fraction:
+        return sum((self.costs[load.stick] for load in found.loads), Fraction(0))
+
+    def _met(self) -> bool:
+        return self.best.left_over == tuple(self.missing) and self._value(self.best) <= self.bound
+
+    def _score(self, found: CutList) -> Score:
+        return score_of(self.problem, found)
+
+    def run(self, rounds: int, stop: Callable[[], bool]) -> bool:
+        """Search until the bound is met, rounds are over, or the user ends it; say whether that was so."""
+        if self._met() or self.best.left_over != tuple(self.missing) or not any(self.wanted):
+            return False
+        columns = Columns(self.problem, self.measure, self.costs)
+        self._begin(columns)
+        bound, _ = columns.grown(self.wanted, self._enough, GROW)
+        if self._raised(bound) > self.bound:
+            self.bound, self.why = self._raised(bound), "prices of parts that no stick is worth more than"
+        for _ in range(rounds):
+            for noise in range(DIVES):
+                if stop():
+                    return True
+                if self._met():
+                    return False
+                self._dive(columns, 0.0 if noise == 0 else 0.5)
+            self._whole(columns, stop)
+        return False
+
+    def _begin(self, columns: Columns) -> None:
+        """Give the program the sticks of the best list, and for each piece one with as many as fit."""
+        for load in self.best.loads:
+            columns.add(load.stick, load.pieces)
+        for piece, number in enumerate(self.wanted):
+            for s in columns.stocks:
+                most = min(number, self.measure.rooms[s] // self.measure.takes[piece])
+                if most:
+                    columns.add(s, ((piece, most),))
+        columns.ask(self.wanted, self._free([]))
+
+    def _free(self, loads: list[Load]) -> list[float]:
+        free = [most_sticks(self.problem, s) for s in range(len(self.problem.sticks))]
+        for load in loads:
+            free[load.stick] -= 1
+        return free
+
+    def _enough(self, bound: Fraction, relaxed: float) -> bool:
+        """Say whether a bound cannot come to more by going on."""
+        raised = self._raised(max(bound, Fraction(0)))
+        return raised >= self._value(self.best) or raised >= self._raised(Fraction(relaxed))
+
+    def _dive(self, columns: Columns, noise: float) -> None:
+        """Round what the relaxed program takes, ask for the rest, and so on; keep what is better."""
+        wanted, loads = list(self.wanted), list[Load]()
+        spent = Fraction(0)
+        while any(wanted):
+            columns.ask(wanted, self._free(loads))
+            _, answer = columns.grown(wanted, lambda bound, relaxed: False, GROW_AGAIN)
+            self._completed(wanted, loads)
+            if answer is None or self._raised(spent + Fraction(answer.cost)) >= self._value(self.best):
+                break
+            new = self._rounded(columns, answer, wanted, noise)
+            loads += new
+            spent += sum((self.costs[load.stick] for load in new), Fraction(0))
+        self._completed(wanted, loads)
+        columns.ask(self.wanted, self._free([]))
+
+    def _rounded(self, columns: Columns, answer: Answer, wanted: list[int], noise: float) -> list[Load]:
+        """Take the whole part of what the answer takes, else its largest fractions; make ``wanted`` less."""
+        times = [(x, c) for x, c in zip(answer.times, columns.columns, strict=True) if x > 1e-6]
+        new: list[Load] = []
+        for x, column in times:
+            for _ in range(floor(x + 1e-6)):
+                new += _taken(column, wanted)
+        if new:
+            return new
+        ranked = sorted(
+            ((x * (1 - noise + 2 * noise * self.rng.random()), i) for i, (x, _) in enumerate(times)),
+            key=lambda r: (-r[0], r[1]),
+        )
+        most = max(1, int(AT_ONCE * len(ranked)))
+        for place, (x, i) in enumerate(ranked[:most]):
+            if place == 0 or x >= SURE:
+                new += _taken(times[i][1], wanted)
+        return new
+
+    def _completed(self, wanted: list[int], loads: list[Load]) -> None:
+        """Give what is still wanted by quick lists, and keep the whole if it is better than the best."""
+        free = self._free(loads)
+        if min(free, default=inf) < 0:
+            return
+        rest = (
+            quick(_less(self.problem, free), self.measure, wanted)
+            if any(wanted)
+            else CutList((), (0,) * len(wanted))
+        )
+        found = tightened(self.problem, self.measure, CutList((*loads, *rest.loads), rest.left_over))
+        found = self._with_missing(found)
+        if self._score(found) < self._score(self.best):
+            self.best = found
+
+    def _whole(self, columns: Columns, stop: Callable[[], bool]) -> None:
+        """Look for whole numbers of the columns known."""
+        if self._met():
+            return
+        copy = Columns(self.problem, self.measure, self.costs)
+        for column in columns.columns:
+            copy.add(*column)
+        copy.ask(self.wanted, self._free([]))
+        most = float(self._value(self.best) - self.step) + 1e-6
+        wanted, loads = list(self.wanted), list[Load]()
+        for column in copy.whole(most, NODES, stop):
+            loads += _taken(column, wanted)
+        self._completed(wanted, loads)
+
+
+def _taken(column: Column, wanted: list[int]) -> list[Load]:
+    """Return a column as a load of what is still wanted of it, if anything; ``wanted`` gets less."""
+    stick, pieces = column
+    some = tuple((p, min(n, wanted[p])) for p, n in pieces if wanted[p])
+    for p, n in some:
+        wanted[p] -= n
+    return [Load(stick, some)] if some else []
+
+
+def _less(problem: LengthProblem, free: list[float]) -> LengthProblem:
+    """Return a problem with so many sticks left of each stock."""
+    sticks = tuple(
+        s if s.count is None else replace(s, count=int(n)) for s, n in zip(problem.sticks, free, strict=True)
+    )
+    return replace(problem, sticks=sticks)
