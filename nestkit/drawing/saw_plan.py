@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -33,6 +34,8 @@ _GAP = 4.0
 _SETTING = 8.0
 _TIMES = 6.0
 _TYPE = 4.0
+_MORE_ON_A_PAGE = 24.0
+"""Room that a page needs beside what is said of a cut: its title, who has to help, space below."""
 _ROLL_PAGE = 297.0
 """How long a page off a roll is: an A4's."""
 _LEAST_PAGE = 200.0
@@ -115,14 +118,31 @@ def _sheet(job: Job, alike: _Alike, room: Rect) -> Iterator[Flow]:
         flow.text(f"{'No more cuts' if roll else 'No cut'}: the part is {whole}.", _TYPE)
     for repeat, said in zip(repeats, words, strict=True):
         first = repeat.first.cut.step
-        row = _row(job, sheet, steps[: first - 1], repeat, said, heavy.get(first), room)
-        if flow.height + row.height > room.height:
-            yield flow
-            flow = Flow(room.width)
-            _title(flow, f"{alike.title} (continued)", 7.0)
-            flow.gap(2.0)
-        flow.add(row)
+        for part in _on_pages(said, room):
+            row = _row(job, sheet, steps[: first - 1], repeat, part, heavy.get(first), room)
+            if flow.height + row.height > room.height:
+                yield flow
+                flow = Flow(room.width)
+                _title(flow, f"{alike.title} (continued)", 7.0)
+                flow.gap(2.0)
+            flow.add(row)
     yield flow
+
+
+def _on_pages(said: StepWords, room: Rect) -> Iterator[StepWords]:
+    """Yield what is said of cuts in parts that each find room on a page: many pieces may come of them."""
+    most = room.height - _MORE_ON_A_PAGE
+    gives = said.gives
+    while True:
+        numbers = range(1, len(gives) + 1)
+        fit = bisect_right(numbers, most, key=lambda n: _said(replace(said, gives=gives[:n]), room).height)
+        number = max(1, fit)
+        yield replace(said, gives=gives[:number])
+        gives = gives[number:]
+        if not gives:
+            break
+        cuts = said.what.partition(":")[0].removesuffix(", continued")
+        said = replace(said, what=f"{cuts}, continued: what else they leave.")
 
 
 def _cut_off(sheet: CutSheet, unit: Unit, room: Rect) -> Flow:

@@ -330,3 +330,22 @@ def test_a_part_as_large_as_the_piece_needs_no_cut_but_one():
     said = words(saw_plan_pages(job, lay_out(job)))
     assert "Length 1190 mm" in said
     assert "No more cuts: the part is the piece." in said
+
+
+def test_what_many_pieces_become_goes_on_over_the_page():
+    """Of sixty equal panels with names of their own, cut at one setting, each is told, none below the foot."""
+    panel = '[[panel]]\nname = "shelf {} of the cabinet"\nmaterial = "MDF"\nthickness = 6\nsize = [50, 150]\n'
+    text = (
+        'job = "many names"\nunit = "mm"\n[cutting]\nhow = "saw"\nkerf = 3\nstages = 2\nfirst = "y"\n'
+        '[[sheet]]\nname = "S"\nmaterial = "MDF"\nthickness = 6\nsize = [1600, 306]\n'
+    ) + "".join(panel.format(i) for i in range(60))
+    job = read_text(text, FilePath())
+    pages = saw_plan_pages(job, lay_out(job, effort="quick"))
+    told = " ".join(words(pages).split())
+    assert all(f'"shelf {i} of the cabinet"' in told for i in range(60))
+    for page in pages:
+        texts = [m for m in page.marks if isinstance(m, Text)]
+        foot = max(m.at.y for m in texts if m.text.startswith(("Follow the shop", "Guard and", "page ")))
+        assert not [
+            m.text for m in texts if m.at.y < foot and not m.text.startswith(("page", "Follow", "Guard"))
+        ]
