@@ -75,6 +75,14 @@ _LISTED = (
         "What a caliper usually reads beside the trade name. Suppliers differ: measure the sheet.",
     ),
     _table(
+        "stock_tubes",
+        "Square and rectangular tubes",
+        "material size width_in height_in wall_in width_mm height_mm wall_mm section_in2 kg_per_m lb_per_ft"
+        " usual_lengths_ft basis basis_of_lengths source confidence note",
+        "Sections and weights with sharp corners, by width x height - inside width x inside height. "
+        "Suppliers differ in their lengths: ask.",
+    ),
+    _table(
         "rules",
         "Rules of thumb",
         "id topic material process quantity least typical most unit" + _PROOF + " note",

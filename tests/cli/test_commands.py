@@ -227,6 +227,7 @@ def test_tables_show_their_sources():
         "materials",
         "papers",
         "stock_sheets",
+        "stock_tubes",
         "rules",
         "cautions",
     } <= set(names)
