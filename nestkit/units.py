@@ -91,7 +91,7 @@ def _parse_text(text: str, unit: Unit) -> Fraction:
     if not clean:
         raise LengthError("an empty text is not a length")
     if "," in clean:
-        alone = clean.count(",") == 1 and "." not in clean
+        alone = clean.count(",") == 1 and "." not in clean and clean.isprintable()
         point = (
             f' as a point, "{clean.replace(",", ".")}"' if alone else " as a point and leave other commas out"
         )

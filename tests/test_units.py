@@ -221,3 +221,10 @@ def test_a_length_off_a_roll_is_never_too_short(mm, unit):
     step = IN / 16 if unit == "in" else 1
     assert 0 <= parse_length(run_text(mm, unit), unit) - mm < step
     assert 0 <= mm - parse_length(run_text(mm, unit, up=False), unit) < step
+
+
+def test_a_control_sign_after_a_comma_is_not_offered_back():
+    """What a terminal would obey is in no remedy."""
+    with pytest.raises(LengthError) as caught:
+        parse_length("2,\x1b[31m5", "mm")
+    assert "\x1b" not in caught.value.remedy

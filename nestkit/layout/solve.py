@@ -32,8 +32,8 @@ def solve(
 ) -> Solved:
     """Return the best layout found within the effort; the same for the same problem, seed and effort.
 
-    ``stop`` is asked once a round, and True ends the search with the best so far. ``extra`` copies
-    (indices of their boxes) lie on the sheets beside those that are needed.
+    ``stop`` is asked once a round, and True ends the search with the best so far. The problem's extra copies
+    lie on the sheets beside those that are needed, where there is room.
     """
     if problem.off_a_roll and any(b.quantity for b in problem.boxes):
         return solve_roll(problem, seed=seed, effort=effort, on_event=on_event, stop=stop, group=group)

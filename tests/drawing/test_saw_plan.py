@@ -333,7 +333,7 @@ def test_a_part_as_large_as_the_piece_needs_no_cut_but_one():
 
 
 def test_what_many_pieces_become_goes_on_over_the_page():
-    """Of sixty equal panels with names of their own, cut at one setting, each is told, none below the foot."""
+    """Of sixty equal panels with names of their own cut at one setting each is told, none below the foot."""
     panel = '[[panel]]\nname = "shelf {} of the cabinet"\nmaterial = "MDF"\nthickness = 6\nsize = [50, 150]\n'
     text = (
         'job = "many names"\nunit = "mm"\n[cutting]\nhow = "saw"\nkerf = 3\nstages = 2\nfirst = "y"\n'

@@ -49,7 +49,7 @@ class Deep:
         """
         asked = Kept(stop)
         if rounds and not self._done and self.switches.rips and worth_ripping(self.problem, best):
-            best = Ripped(self.problem, rips.compiled(), seed=self.seed)(best, asked)
+            best = Ripped(self.problem, rips.compiled(), seed=self.seed)(best, asked, ended)
         several = not one_size(self.problem)
         last = self._done + rounds
         while self._done < last and not asked.answered:

@@ -10,6 +10,8 @@ from nestkit.layout.rects.room import RULES
 from nestkit.layout.rects.space import Laid, Sheets, Space, score_of, space_of
 from nestkit.layout.stop import Stop
 
+FEW_STOCKS = 6
+"""Stocks that each sheet is tried on; with more of them the likeliest."""
 MANY, VERY_MANY = 400, 10_000
 """From so many parts on, fewer of the ways are tried: each takes long, and differs less from the next."""
 
@@ -20,6 +22,22 @@ def stock_order(space: Space) -> list[int]:
     stocks = space.problem.stocks
     able = [s for s in range(len(stocks)) if area[s] and any(space.sizes[s])]
     return sorted(able, key=lambda s: (stocks[s].cost / area[s], -area[s], s))
+
+
+def worth_trying(space: Space, order: list[int], wanted: int) -> list[int]:
+    """Return the stocks that a next sheet is tried on, for parts of an area: all where they are few.
+
+    Of many sizes those cheapest for their area, and the cheapest that might hold all; then those that are
+    needed where a part fits no other.
+    """
+    if len(order) <= FEW_STOCKS:
+        return order
+    stocks, area = space.problem.stocks, space.sheet_area
+    last = min(
+        (s for s in order if area[s] >= wanted), key=lambda s: (stocks[s].cost, area[s], s), default=None
+    )
+    first = order[: FEW_STOCKS - 1]
+    return first if last is None or last in first else [*first, last]
 
 
 def choose_sheet(space: Space, trials: Sheets, wanted: int) -> tuple[int, Laid] | None:
@@ -53,16 +71,15 @@ def greedy(space: Space, boxes: list[int], order: list[int], rule: int, *, choos
     used = [0] * len(stocks)
     sheets = []
     while boxes:
-        trials = []
-        for s in order:
-            count = stocks[s].count
-            if count is not None and used[s] >= count:
-                continue
+        free = [s for s in order if (c := stocks[s].count) is None or used[s] < c]
+        likely = worth_trying(space, free, sum(space.area[b] for b in boxes)) if choose else free
+        trials: Sheets = []
+        for s in [*likely, *(s for s in free if s not in likely)]:
+            if any(laid for _, laid in trials) and (not choose or s not in likely):
+                break
             sheet = Filling(space, s)
             fill([sheet], boxes, rule, spread=False)
             trials.append((s, sheet.laid))
-            if sheet.laid and not choose:
-                break
         chosen = choose_sheet(space, trials, len(boxes))
         if chosen is None:
             break
@@ -107,7 +124,8 @@ class Greedy:
         best = start or space.layout([])
         keys = sort_keys(space)
         few = keys[:1] + keys[3:4]
-        for key in keys if len(boxes) < MANY else few:
+        work = len(boxes) * min(len(cheap), FEW_STOCKS)
+        for key in keys if work < MANY else few:
             for rule in range(len(RULES) if len(boxes) < VERY_MANY else 1):
                 for order, choose in ways:
                     if stop(score_of(problem, best)):

@@ -8,14 +8,16 @@ values, after E. A. Mukhacheva, from memory).
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from functools import cache
 from random import Random
 
 from nestkit.layout.problem import Layout, Problem
 from nestkit.layout.rects.engine import rips as kernel
-from nestkit.layout.rects.engine.arrays import UNIT
-from nestkit.layout.rects.engine.rips import COPIES, DEEP, ENTRIES, ENTRY, KIND, LAID, LONG, WIDE, new_rips
+from nestkit.layout.rects.engine.arrays import UNIT, Row
+from nestkit.layout.rects.engine.rips import COPIES, DEEP, ENTRY, KIND, LAID, LONG, WORK, new_rips
 from nestkit.layout.rects.engine.twin import Form, Kernels
+from nestkit.layout.rects.greedy import stock_order, worth_trying
 from nestkit.layout.rects.space import Laid, Sheets, Space, rectangles, score_of, space_of
 from nestkit.layout.stop import Stop
 
@@ -26,8 +28,10 @@ MOST_STACKED = 2
 """Copies of a part that may lie one above the other in a strip, where a third stage parts them."""
 LARGER_IS_WORTH_MORE = 0.08
 """Most that the power of its area, by which a part is worth, is above one."""
-TRIES, MOST_WORK = 12, 1_000_000_000
-"""Layouts, fewer where they take long: the values in all tables of a sheet, times sheets."""
+TRIES, MOST_WORK = 12, 4_000_000_000
+"""Layouts, and values of tables worked out for all of them: the one that would take more is given up."""
+LARGEST_TABLE = 20_000_000
+"""Values in a table; with more there is not the memory, nor the time."""
 LEAST_ON_A_SHEET = 5
 """With fewer parts on a sheet, on average, strips have too little to choose from."""
 SHAKE, LEARN = 0.02, 0.3
@@ -64,10 +68,21 @@ class Ripper:
                         entries.append((entry, (long, deep, turn)))
         entries.sort(key=lambda e: (e[0][DEEP], e[0][LONG], e[0][KIND]))
         self.sizes = [size for _, size in entries]
-        pieces = sum(b.quantity for b in space.problem.boxes)
-        self.rows = new_rips(
-            form.row, [e for e, _ in entries], len(space.area), pieces, wide // unit, high // unit
-        )
+        self.entries = [entry for entry, _ in entries]
+        self.cells = wide // unit, high // unit
+        self.table = (len(entries) + 1) * (wide // unit + 1)
+        self.rows: kernel.Rips
+
+    def begin(self, table: Row) -> None:
+        """Take a table to work in, which others use in their turn."""
+        problem = self.space.problem
+        pieces = sum(b.quantity for b in problem.boxes)
+        self.rows = new_rips(self.form.row, self.entries, len(problem.boxes), pieces, *self.cells, table)
+
+    @property
+    def work(self) -> int:
+        """The values of tables worked out so far."""
+        return int(self.rows.counts[WORK])
 
     def filled(self, left: list[int], values: list[int]) -> Laid:
         """Return what lies on a sheet that is filled from what is left; empty where the saw cannot follow."""
@@ -115,33 +130,51 @@ class Ripped:
             if self.space.sheet_area[s] and problem.first in ("any", "x" if along_x else "y")
         ]
 
-    def __call__(self, best: Layout, stop: Stop) -> Layout:
-        """Return the best of some layouts, or ``best``; ``stop`` is asked before each."""
-        table = sum(int(r.rows.counts[ENTRIES] * r.rows.counts[WIDE]) for r in self.rippers)
-        tries = min(TRIES, MOST_WORK // max(1, table * len(best.sheets)))
-        for _ in range(tries):
+    def __call__(self, best: Layout, stop: Stop, ended: Callable[[], bool] = lambda: False) -> Layout:
+        """Return the best of some layouts, or ``best``.
+
+        ``stop`` is asked before each, ``ended`` before each sheet.
+        """
+        largest = max((r.table for r in self.rippers), default=0)
+        if not 0 < largest <= LARGEST_TABLE:
+            return best
+        table = self.rippers[0].form.row(largest)
+        for ripper in self.rippers:
+            ripper.begin(table)
+        for _ in range(TRIES):
             if stop(score_of(self.problem, best)):
                 break
-            sheets = self._sheets(self.needed, self.supply)
+            sheets = self._sheets(lambda: self._worn_out() or ended())
+            if sheets is None:
+                break
             self._learn(sheets)
             layout = self.space.layout(sheets)
             if score_of(self.problem, layout) < score_of(self.problem, best):
                 best = layout
         return best
 
-    def _sheets(self, left: list[int], free: list[float]) -> Sheets:
-        """Return sheets for parts, one after the other; fewer parts where no sheet is left."""
+    def _worn_out(self) -> bool:
+        """Say whether the work that is worth while is done."""
+        return sum(r.work for r in self.rippers) > MOST_WORK
+
+    def _sheets(self, ended: Callable[[], bool]) -> Sheets | None:
+        """Return sheets for all parts, as far as sheets are left; None if ended before."""
         space, whole = self.space, max(self.space.sheet_area)
         power = 1 + LARGER_IS_WORTH_MORE * self.rng.random()
-        # In parts of UNIT of a sheet, and finer, so that rounding settles nothing.
+        # Large numbers, so that their rounding to whole ones does not decide.
         worth = [1000 * UNIT * (a / whole) ** power * h for a, h in zip(space.area, self.hard, strict=True)]
-        left, free = list(left), list(free)
+        left, free = list(self.needed), list(self.supply)
+        order = stock_order(space)
         sheets: Sheets = []
         while any(left):
+            if ended():
+                return None
             values = [max(1, round(v * (1 + SHAKE * self.rng.random()))) for v in worth]
-            trials = [
-                (r.stock, laid) for r in self.rippers if free[r.stock] and (laid := r.filled(left, values))
-            ]
+            area = sum(n * a for n, a in zip(left, space.area, strict=True))
+            there = [s for s in order if free[s]]
+            likely = worth_trying(space, there, area)
+            trials = self._trials(likely, left, values)
+            trials = trials or self._trials([s for s in there if s not in likely], left, values)
             if not trials:
                 break
             chosen = self._chosen(trials, values, left)
@@ -151,8 +184,13 @@ class Ripped:
                 left[box] -= 1
         return sheets
 
+    def _trials(self, stocks: list[int], left: list[int], values: list[int]) -> Sheets:
+        """Return a sheet of each of some stocks, filled along either direction, but for empty ones."""
+        rippers = [r for r in self.rippers if r.stock in stocks]
+        return [(r.stock, laid) for r in rippers if (laid := r.filled(left, values))]
+
     def _chosen(self, trials: Sheets, values: list[int], left: list[int]) -> tuple[int, Laid]:
-        """Return the sheet that gives most for its price, or one that ends it all and costs little more.
+        """Return the sheet that gives most for its price, or one that takes all and costs little more.
 
         What costs nothing comes first.
         """

@@ -34,7 +34,7 @@ A_SHEET = 20_000
 """What every sheet counts beside its price, in parts of UNIT: fewer sheets are better."""
 LARGEST_SUM = 1 << 50
 LONGEST, MOST_PIECES = 1 << 30, 1 << 20
-MOST_SAWN = 120
+MOST_SAWN = 60
 COOL = 60
 """Share of the cycle, in hundredths, that is over where a search goes on from good sheets."""
 LEAST_FILL = 60

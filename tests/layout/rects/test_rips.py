@@ -108,11 +108,36 @@ def test_few_parts_on_a_sheet_or_one_stage_are_not_worth_ripping():
     assert not worth_ripping(one, Layout((), (6,)))
 
 
-def test_work_without_end_is_not_begun(monkeypatch):
-    """Where one layout alone would take too long, none is tried."""
-    problem = posed([(13, 7, 9), (11, 5, 8)], SHEETS["one size"])
+def test_work_without_end_is_given_up(monkeypatch):
+    """Where one layout alone takes too long, or a table too much memory, the start comes back."""
+    problem = posed([(13, 7, 40), (11, 5, 30)], SHEETS["one size"])
     start = ripped(problem)
     poorer = Layout((*start.sheets, start.sheets[0]), start.left_over)
     assert Ripped(problem, PLAIN, seed=1)(poorer, Rounds(3)) != poorer
-    monkeypatch.setattr(rips, "MOST_WORK", 1)
+    monkeypatch.setattr(rips, "MOST_WORK", 1000)
     assert Ripped(problem, PLAIN, seed=1)(poorer, Rounds(3)) is poorer
+    monkeypatch.undo()
+    monkeypatch.setattr(rips, "LARGEST_TABLE", 100)
+    assert Ripped(problem, PLAIN, seed=1)(poorer, Rounds(3)) is poorer
+
+
+def test_a_user_who_ends_it_waits_for_one_sheet_only():
+    """The rule that says the user ended it is asked for each sheet, and what was begun is given up."""
+    problem = posed([(13, 7, 40), (11, 5, 30)], SHEETS["one size"])
+    start, asked = ripped(problem), []
+    poorer = Layout((*start.sheets, start.sheets[0]), start.left_over)
+
+    def ended() -> bool:
+        asked.append(1)
+        return len(asked) > 1
+
+    assert Ripped(problem, PLAIN, seed=1)(poorer, Rounds(3), ended) is poorer
+    assert len(asked) == 2
+
+
+def test_of_many_sizes_the_likeliest_are_tried_and_others_where_needed():
+    """With eight sizes a part that fits only the dearest finds its place."""
+    sheets = [(20 + n, 20, None, 4 + n) for n in range(7)] + [(60, 40, None, 90)]
+    layout = ripped(posed([(10, 10, 12), (50, 30, 1)], sheets))
+    assert not any(layout.left_over)
+    assert sum(s.stock == 7 for s in layout.sheets) == 1

@@ -17,10 +17,10 @@ ENTRY = 4
 KIND, LONG, DEEP, COPIES = range(ENTRY)
 """A way to lie in a strip, the flattest first: a kind, the length and depth it takes in cells, and how many
 copies lie one above the other."""
-ENTRIES, WIDE, HIGH, OPEN, LEVELS, LAID, STRIPS = range(7)
-FACTS = 7
+ENTRIES, WIDE, HIGH, OPEN, LEVELS, LAID, STRIPS, WORK = range(8)
+FACTS = 8
 """In ``counts``: entries, the sheet's length and depth in cells, entries that can still be laid, how many
-depths these have; entries laid, strips."""
+depths these have; entries laid, strips; values of tables worked out so far."""
 
 
 class Rips(NamedTuple):
@@ -47,16 +47,25 @@ class Rips(NamedTuple):
 
 
 def new_rips(
-    row: NEW_ROW, entries: list[tuple[int, int, int, int]], kinds: int, pieces: int, wide: int, high: int
+    row: NEW_ROW,
+    entries: list[tuple[int, int, int, int]],
+    kinds: int,
+    pieces: int,
+    wide: int,
+    high: int,
+    table: Row | None = None,
 ) -> Rips:
-    """Return a sheet of ``wide`` by ``high`` cells for entries in order of their depth."""
+    """Return a sheet of ``wide`` by ``high`` cells for entries in order of their depth.
+
+    ``table`` may be one that other sheets use, too, if it is large enough: each fills it anew.
+    """
     rips = Rips(
         entry=row(max(1, len(entries)) * ENTRY),
         value=row(kinds),
         left=row(kinds),
         open=row(len(entries) + 1),
         level=row(len(entries) + 1),
-        table=row((len(entries) + 1) * (wide + 1)),
+        table=row((len(entries) + 1) * (wide + 1)) if table is None else table,
         stack=row(high + 1),
         chosen=row(high + 1),
         strip=row(high + 1),
@@ -96,6 +105,7 @@ def fill_table(rips: Rips) -> None:
         table[x] = 0
     for j in range(rips.counts[OPEN]):
         before, now, e = j * row, (j + 1) * row, rips.open[j]
+        rips.counts[WORK] += row
         for x in range(row):
             table[now + x] = table[before + x]
         kind, long, copies = entry[e], entry[e + LONG], entry[e + COPIES]
@@ -105,6 +115,7 @@ def fill_table(rips: Rips) -> None:
             taken += long
             if taken > wide:
                 break
+            rips.counts[WORK] += row
             for x in range(taken, row):
                 worth = table[before + x - taken] + gain
                 if worth > table[now + x]:
