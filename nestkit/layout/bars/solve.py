@@ -29,7 +29,7 @@ AT_ONCE = 0.1
 """Share of the columns in use that are rounded up at once at most."""
 NODES = 400
 """Nodes in which whole numbers are looked for, after each round of dives."""
-DIVES = 20
+DIVES = 60
 NEARLY = Fraction(1, 10**6)
 
 
