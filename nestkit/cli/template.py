@@ -67,11 +67,13 @@ def of_bench(job: Job, names: Sequence[str], bench: str) -> tuple[Panel, ...]:
 
 
 def wanted(job: Job, names: Sequence[str]) -> tuple[Panel, ...]:
-    """Return the panels of these names, all without a name. Raises ``UserError`` for an unknown one."""
+    """Return the panels of these names, all without a name; ``UserError`` for one unknown or not made."""
     by_name = {p.name: p for p in job.panels}
     for name in names:
         if name not in by_name:
             near = difflib.get_close_matches(name, by_name, 1)
             hint = f'did you mean "{near[0]}"?' if near else f"the job has {', '.join(by_name)}"
             raise UserError(f'no part is called "{name[:80]}"; {hint}')
+        if not by_name[name].made:
+            raise UserError(f'"{name}" is not made: its quantity is 0; give it one, or leave it out')
     return tuple(p for p in job.panels if not names or p.name in names)

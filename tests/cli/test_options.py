@@ -86,6 +86,23 @@ def test_tables_take_the_options_of_all_commands(tmp_path, monkeypatch):
     assert os.listdir(tmp_path) == []
 
 
+def test_a_part_that_is_not_made_has_no_template(tmp_path, monkeypatch):
+    """A part of quantity 0 asked for by name is a mistake, nothing is written; among all it is left out."""
+    monkeypatch.chdir(tmp_path)
+    spare = SMALL[SMALL.index("[[panel]]") :].replace('"lid"', '"old lid"') + "quantity = 0\n"
+    job = tmp_path / "two.toml"
+    job.write_text(SMALL + spare, encoding="utf-8")
+    code, _, err = cli("template", job, "old lid")
+    assert code == 2
+    assert "old lid" in err
+    assert "quantity is 0" in err
+    assert os.listdir(tmp_path) == ["two.toml"]
+    code, out, _ = cli("template", job)
+    assert code == 0
+    assert "lid.pdf" in out
+    assert "old-lid" not in out
+
+
 def test_calibrate_takes_the_options_of_all_commands(small, tmp_path):
     """calibrate writes where --out says, and with --quiet says only what it wrote, not what to do next."""
     pdf = tmp_path / "test.pdf"
