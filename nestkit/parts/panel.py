@@ -8,6 +8,7 @@ from typing import Literal
 
 from nestkit.geometry.outline import Outline
 from nestkit.geometry.points import Point
+from nestkit.parts.copies import Copies
 from nestkit.parts.holes import Hole, Mark, Opening
 
 Grain = Literal["none", "x", "y"]
@@ -16,7 +17,7 @@ Shape = Literal["rectangle", "disc", "points"]
 
 
 @dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(Copies):
     """A flat part as drawn, in millimetres, origin at the lower left of its bounding box.
 
     ``width`` and ``height`` are the exact bounding box; ``thickness`` is the real one of its stock
@@ -47,16 +48,6 @@ class Panel:
     line: int | None = None
 
     @property
-    def needed(self) -> int:
-        """Copies that must be made: as drawn, opposite hand and spares."""
-        return self.quantity + self.opposite_hand + self.spare
-
-    @property
-    def made(self) -> bool:
-        """Say whether any copy may be made: of quantity 0, without other copies, none is."""
-        return self.needed + self.spare_if_room > 0
-
-    @property
     def outlines(self) -> tuple[Outline, ...]:
         """All closed lines of the part: its own outline, then those of its openings."""
         return (self.outline, *(opening.outline for opening in self.openings))
@@ -77,10 +68,7 @@ class Panel:
 
         Of a part that is either hand when it is turned over only the drawn one is printed.
         """
-        if self.either_hand:
-            return (False,)
-        as_drawn = self.quantity + self.spare + self.spare_if_room
-        return (False,) * bool(as_drawn) + (True,) * bool(self.opposite_hand)
+        return (False,) if self.either_hand else self.hands_apart
 
     def mirrored(self) -> Panel:
         """Return the panel as its opposite hand: x becomes width - x, hole numbers stay."""

@@ -9,6 +9,7 @@ from typing import Literal
 
 from nestkit.geometry.mitre import End, Mitre, least_length
 from nestkit.geometry.section import Face, Section
+from nestkit.parts.copies import Copies
 from nestkit.parts.holes import Drill
 
 _OVER: dict[Face, Face] = {"A": "C", "B": "D", "C": "A", "D": "B"}
@@ -130,7 +131,7 @@ def row(
 
 
 @dataclass(frozen=True, slots=True)
-class Tube:
+class Tube(Copies):
     """A cut length as drawn, in exact millimetres; frame as in :mod:`nestkit.geometry.section`.
 
     ``length`` is over the long points; ``mitres`` are of end 0 and end 1, None where cut square. ``place``
@@ -151,22 +152,6 @@ class Tube:
     spare_if_room: int = 0
     revision: str = ""
     line: int | None = None
-
-    @property
-    def needed(self) -> int:
-        """Copies that must be made: as drawn, opposite hand and spares."""
-        return self.quantity + self.opposite_hand + self.spare
-
-    @property
-    def made(self) -> bool:
-        """Say whether any copy may be made: of quantity 0, without other copies, none is."""
-        return self.needed + self.spare_if_room > 0
-
-    @property
-    def hands(self) -> tuple[bool, ...]:
-        """The hands that are made, each with prints of its own: False as drawn, True the opposite one."""
-        as_drawn = self.quantity + self.spare + self.spare_if_room
-        return (False,) * bool(as_drawn) + (True,) * bool(self.opposite_hand)
 
     @property
     def marks(self) -> tuple[WallMark, ...]:

@@ -28,7 +28,10 @@ Column = tuple[int, tuple[tuple[int, int], ...]]
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """The program's answer: its cost, how often each column, prices of pieces, and of limited stocks."""
+    """The program's answer: its cost, how often each column, prices of pieces, and of stocks.
+
+    A price in ``limits`` is what one stick more would save, as a number below 0; 0 where any can be bought.
+    """
 
     cost: float
     times: tuple[float, ...]
@@ -93,11 +96,12 @@ class Columns:
             return None
         solution, pieces = self._highs.getSolution(), len(self.problem.pieces)
         dual = [float(d) for d in solution.row_dual]
+        limits = dict(zip(self._limited, dual[pieces:], strict=True))
         return Answer(
             float(self._highs.getInfo().objective_function_value),
             tuple(float(x) for x in solution.col_value),
             tuple(max(0.0, d) for d in dual[:pieces]),
-            tuple(min(0.0, d) for d in dual[pieces:]),
+            tuple(min(0.0, limits.get(s, 0.0)) for s in range(len(self.costs))),
         )
 
     def grown(
@@ -133,11 +137,11 @@ class Columns:
     ) -> tuple[Fraction, bool]:
         """Look for the best load of each stock by some prices; return their bound, and whether one helps."""
         values = [int(p * SCALE) for p in prices]
-        limit = dict(zip(self._limited, (int(m * SCALE) for m in answer.limits), strict=True))
+        limit = [int(m * SCALE) for m in answer.limits]
         ratio, new = Fraction(0), False
         for s in self.stocks:
-            load = self._load(s, values, wanted)
-            costs = self.costs[s] * SCALE - limit.get(s, 0)
+            load = filled(self.measure.takes, wanted, values, self.measure.rooms[s])
+            costs = self.costs[s] * SCALE - limit[s]
             if costs > 0:
                 ratio = max(ratio, Fraction(load.most) / costs)
             elif load.most:
@@ -150,14 +154,10 @@ class Columns:
         given = sum((limit[s] * int(most_sticks(self.problem, s)) for s in self._limited), 0)
         return (worth + given) / SCALE, new
 
-    def _load(self, stick: int, values: Sequence[int], wanted: Sequence[int]) -> Filled:
-        return filled(self.measure.takes, wanted, values, self.measure.rooms[stick])
-
     def _helps(self, stick: int, load: Filled, answer: Answer) -> bool:
         """Add a load if the program's own prices say that it helps; say whether it was added."""
         price = sum(answer.prices[p] * n for p, n in enumerate(load.copies))
-        limit = dict(zip(self._limited, answer.limits, strict=True)).get(stick, 0.0)
-        if price <= float(self.costs[stick]) - limit + NEARLY:
+        if price <= float(self.costs[stick]) - answer.limits[stick] + NEARLY:
             return False
         return self.add(stick, tuple((p, n) for p, n in enumerate(load.copies) if n))
 

@@ -14,7 +14,6 @@ from nestkit.layout.bars.problem import (
     CutList,
     LengthProblem,
     Load,
-    Score,
     measure_of,
     most_sticks,
     score_of,
@@ -100,9 +99,6 @@ class _Search:
     def _met(self) -> bool:
         return self.best.left_over == tuple(self.missing) and self._value(self.best) <= self.bound
 
-    def _score(self, found: CutList) -> Score:
-        return score_of(self.problem, found)
-
     def run(self, rounds: int, stop: Callable[[], bool]) -> bool:
         """Search until the bound is met, rounds are over, or the user ends it; say whether that was so."""
         if self._met() or self.best.left_over != tuple(self.missing) or not any(self.wanted):
@@ -157,7 +153,8 @@ class _Search:
             new = self._rounded(columns, answer, wanted, noise)
             loads += new
             spent += sum((self.costs[load.stick] for load in new), Fraction(0))
-        self._completed(wanted, loads)
+        else:
+            self._completed(wanted, loads)
         columns.ask(self.wanted, self._free([]))
 
     def _rounded(self, columns: Columns, answer: Answer, wanted: list[int], noise: float) -> list[Load]:
@@ -184,14 +181,10 @@ class _Search:
         free = self._free(loads)
         if min(free, default=inf) < 0:
             return
-        rest = (
-            quick(_less(self.problem, free), self.measure, wanted)
-            if any(wanted)
-            else CutList((), (0,) * len(wanted))
-        )
+        rest = quick(_less(self.problem, free), self.measure, wanted)
         found = tightened(self.problem, self.measure, CutList((*loads, *rest.loads), rest.left_over))
         found = self._with_missing(found)
-        if self._score(found) < self._score(self.best):
+        if score_of(self.problem, found) < score_of(self.problem, self.best):
             self.best = found
 
     def _whole(self, columns: Columns, stop: Callable[[], bool]) -> None:
