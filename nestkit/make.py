@@ -26,9 +26,7 @@ class Made:
     @property
     def complete(self) -> bool:
         """Say whether every part has a place and no finding is an error."""
-        return not any(g.unplaced for g in self.layout.groups) and not any(
-            f.level == "error" for f in self.findings
-        )
+        return self.layout.complete and not any(f.level == "error" for f in self.findings)
 
 
 def make(

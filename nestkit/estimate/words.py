@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from nestkit.estimate.estimate import Estimate, GroupEstimate, StockRow
 from nestkit.job.model import Group
-from nestkit.layout.result import Bound, CutSheet, GroupLayout, JobLayout
+from nestkit.layout.proof import Bound
+from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
 from nestkit.parts.holes import Hole
 from nestkit.text import counted, money_text
 from nestkit.units import Unit, decimal_text, run_text, with_unit

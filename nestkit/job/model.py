@@ -7,7 +7,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
 
+from nestkit.geometry.section import Section
 from nestkit.parts.panel import Panel
+from nestkit.parts.tube import Tube
+from nestkit.stock.bar import Bar
 from nestkit.stock.sheet import Sheet
 from nestkit.stock.ways import Margin, Way
 from nestkit.units import Unit
@@ -26,13 +29,15 @@ class Paper:
 class Printing:
     """Paper and the printer's measured / nominal scale along its short (x) and long (y) side.
 
-    ``all_pages`` asks for every page of a large template, also where some alone would do.
+    ``all_pages`` asks for every page of a large template, also where some alone would do. ``fold`` is what
+    the paper adds in mm at each corner that it is folded over; None leaves that to the rules table.
     """
 
     paper: Paper
     scale_x: float = 1.0
     scale_y: float = 1.0
     all_pages: bool = False
+    fold: float | None = None
 
 
 LabelOrder = Literal["for", "sheet"]
@@ -104,8 +109,38 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
+class BarGroup:
+    """Tubes and bars of one material and section, cut together.
+
+    ``section`` is that of the first tube; bars and other tubes may name the same one turned. ``way`` is a
+    saw's; None off a roll, which scissors cut without a kerf, and where there is no bar and no usual saw.
+    ``bars`` may be empty: no stock was found.
+    """
+
+    material: str
+    section: Section
+    way: Way | None
+    tubes: tuple[Tube, ...]
+    bars: tuple[Bar, ...]
+
+    @property
+    def kerf(self) -> Fraction:
+        """Width of the saw cut in mm, 0 where none is sawn."""
+        return self.way.kerf if self.way is not None else Fraction(0)
+
+    @property
+    def off_a_roll(self) -> bool:
+        """Say whether its stock is goods off a roll."""
+        return self.section.kind == "roll"
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
-    """A whole job. ``marking_to`` is the step of marking-out tables in mm."""
+    """A whole job. ``marking_to`` is the step of marking-out tables in mm.
+
+    ``panels`` and ``tubes`` are what is to be made of ``sheets`` and ``bars``; ``groups`` and ``bar_groups``
+    bring them together.
+    """
 
     name: str
     unit: Unit
@@ -118,6 +153,9 @@ class Job:
     panels: tuple[Panel, ...]
     groups: tuple[Group, ...]
     labels: Labels = field(default_factory=Labels)
+    bars: tuple[Bar, ...] = ()
+    tubes: tuple[Tube, ...] = ()
+    bar_groups: tuple[BarGroup, ...] = ()
 
     def group_of(self, panel: Panel) -> Group | None:
         """Return the group that a panel is laid out in; None for one that is not of this job."""
@@ -127,3 +165,7 @@ class Job:
         """Return the way in which a panel is cut; the usual one for a panel that is not of this job."""
         group = self.group_of(panel)
         return self.ways[0] if group is None else group.way
+
+    def bar_group_of(self, tube: Tube) -> BarGroup | None:
+        """Return the group that a tube is cut in; None for one that is not of this job."""
+        return next((g for g in self.bar_groups if any(t.name == tube.name for t in g.tubes)), None)

@@ -15,7 +15,7 @@ from nestkit.layout.bounding.demands import demands_of
 from nestkit.layout.bounding.in_words import InWords
 from nestkit.layout.bounding.view import View, distance_along, view_of
 from nestkit.layout.problem import Problem
-from nestkit.layout.result import Bound
+from nestkit.layout.proof import Bound
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,8 @@ from fractions import Fraction
 from typing import Literal
 
 from nestkit.job.model import Group
+from nestkit.layout.bars.result import BarsLayout
+from nestkit.layout.proof import Bound
 from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
 
@@ -85,14 +87,6 @@ class Unplaced:
 
 
 @dataclass(frozen=True, slots=True)
-class Bound:
-    """A number that no layout of all parts can beat, and the reason in a sentence."""
-
-    value: Fraction
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
 class GroupLayout:
     """One group laid out. Bounds are None while a part is unplaced."""
 
@@ -119,9 +113,15 @@ class GroupLayout:
 
 @dataclass(frozen=True, slots=True)
 class JobLayout:
-    """A whole job laid out."""
+    """A whole job laid out: sheets in ``groups``, sticks in ``bars``."""
 
     groups: tuple[GroupLayout, ...]
     seed: int
     effort: str
     stopped: bool = False
+    bars: tuple[BarsLayout, ...] = ()
+
+    @property
+    def complete(self) -> bool:
+        """Say whether every part has a place."""
+        return not any(g.unplaced for g in (*self.groups, *self.bars))

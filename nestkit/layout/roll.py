@@ -11,12 +11,12 @@ from nestkit.layout.bounds import Bounds, holds_for_all
 from nestkit.layout.efforts import Effort
 from nestkit.layout.events import Progress
 from nestkit.layout.problem import Layout, Problem, SheetLayout
+from nestkit.layout.proof import Bound
 from nestkit.layout.rects.engine import twin
 from nestkit.layout.rects.finish import finished
 from nestkit.layout.rects.lengthwise import ORDERS, first_laid, length_of, orders_compiled, orders_plain
 from nestkit.layout.rects.search import can_run_compiled
 from nestkit.layout.rects.space import Laid, Space, score_of, space_of
-from nestkit.layout.result import Bound
 from nestkit.layout.shorten import Seeded, Shortening, shortened
 from nestkit.layout.solved import Solved, Telling
 from nestkit.layout.stop import AnyOf, Kept, NoGain, Score, Stop

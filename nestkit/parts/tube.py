@@ -130,12 +130,26 @@ def row(
     return tuple(start + i * step for i in range(count))
 
 
+Paper = Literal["strips", "corner", "wrap"]
+"""How the template of a tube with faces is printed: a strip a face, over one corner, or right round."""
+
+
+@dataclass(frozen=True, slots=True)
+class Twin:
+    """A group of holes that must lie along its tube as one of another tube does, by their names."""
+
+    group: str
+    tube: str
+    of_group: str
+
+
 @dataclass(frozen=True, slots=True)
 class Tube(Copies):
     """A cut length as drawn, in exact millimetres; frame as in :mod:`nestkit.geometry.section`.
 
     ``length`` is over the long points; ``mitres`` are of end 0 and end 1, None where cut square. ``place``
-    is where the job file has it. The counts mean what they mean of a panel.
+    is where the job file has it. The counts mean what they mean of a panel. ``corner`` is the outside corner
+    radius and ``girth`` the way around, both as measured; None leaves them to tables and to reckoning.
     """
 
     name: str
@@ -152,6 +166,10 @@ class Tube(Copies):
     spare_if_room: int = 0
     revision: str = ""
     line: int | None = None
+    paper: Paper = "strips"
+    corner: Fraction | None = None
+    girth: Fraction | None = None
+    twins: tuple[Twin, ...] = ()
 
     @property
     def marks(self) -> tuple[WallMark, ...]:
@@ -204,6 +222,16 @@ class Tube(Copies):
             return replace(self, holes=holes, mitres=(self.mitres[1], self.mitres[0]))
         near, far = (mitre and mitre.mirrored() for mitre in self.mitres)
         return replace(self, holes=holes, mitres=(near, far))
+
+    @property
+    def hands(self) -> tuple[bool, ...]:
+        """The hands that are made, each with prints of its own; one where both are the same part."""
+        return (False,) if self.either_hand else self.hands_apart
+
+    @property
+    def as_drawn(self) -> int:
+        """Copies as drawn, without spares; where one hand serves as the other, those of both."""
+        return self.quantity + (self.opposite_hand if self.either_hand else 0)
 
     @property
     def either_hand(self) -> bool:

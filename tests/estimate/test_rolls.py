@@ -13,7 +13,7 @@ from nestkit.estimate.cut_off import cut_off_words
 from nestkit.estimate.estimate import estimate
 from nestkit.estimate.text import estimate_text
 from nestkit.estimate.words import buy_sentence, least_text, sheet_name, total_text, verdict_text
-from nestkit.layout.result import Bound
+from nestkit.layout.proof import Bound
 from tests.laid_boat import lid_job
 from tests.laid_roll import COVERS, LINER, laid, liner
 

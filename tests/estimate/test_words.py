@@ -20,7 +20,7 @@ from nestkit.estimate.words import (
     way_text,
     weight_text,
 )
-from nestkit.layout.result import Bound
+from nestkit.layout.proof import Bound
 from nestkit.text import money_text
 from tests.laid_boat import BRACKET, LID, ROUTER, lid_job, routed_job
 

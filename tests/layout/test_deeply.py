@@ -13,8 +13,8 @@ from nestkit.layout.bounds import Bounds
 from nestkit.layout.efforts import Effort, flat_rounds
 from nestkit.layout.events import Progress
 from nestkit.layout.problem import Box, Problem, Stock
+from nestkit.layout.proof import Bound
 from nestkit.layout.rects.engine.twin import can_compile
-from nestkit.layout.result import Bound
 from nestkit.layout.solve import solve
 
 pytestmark = pytest.mark.skipif(not can_compile(), reason="the compiler is not installed here")

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from nestkit.layout.bounds import Bounds
 from nestkit.layout.events import Progress
-from nestkit.layout.result import Bound
+from nestkit.layout.proof import Bound
 from nestkit.layout.solved import Telling
 
 SCORE = 2, Fraction(9, 2), 3

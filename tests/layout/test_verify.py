@@ -9,7 +9,8 @@ import pytest
 
 from nestkit.errors import ToolFault
 from nestkit.layout.lay_out import lay_out
-from nestkit.layout.result import Bound, Unplaced
+from nestkit.layout.proof import Bound
+from nestkit.layout.result import Unplaced
 from nestkit.layout.verify import verify
 from tests.layout.made import MM, group, job, panel, sheet
 

@@ -14,7 +14,7 @@ from nestkit.layout.bounding.demands import demands_of
 from nestkit.layout.bounding.view import View, distance_along
 from nestkit.layout.bounds import bounds_by, view_for
 from nestkit.layout.problem import Problem
-from nestkit.layout.result import Bound
+from nestkit.layout.proof import Bound
 
 PROBES = 10
 """Lengths that are looked at between the plain bound and a layout's length."""
