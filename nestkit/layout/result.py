@@ -124,4 +124,4 @@ class JobLayout:
     @property
     def complete(self) -> bool:
         """Say whether every part has a place."""
-        return not any(g.unplaced for g in (*self.groups, *self.bars))
+        return not any(g.unplaced for g in self.groups) and not any(b.unplaced for b in self.bars)

@@ -164,11 +164,17 @@ def test_a_part_that_is_its_own_mirror_is_found():
 
 def test_counts():
     """Needed are copies as drawn, opposite hands and spares; of quantity 0 alone nothing is made."""
-    made = tube(SQUARE, quantity=2, opposite_hand=1, spare=1, spare_if_room=3)
-    assert (made.needed, made.made, made.hands) == (4, True, (False, True))
+    made = tube(SQUARE, group(face="B"), quantity=2, opposite_hand=1, spare=1, spare_if_room=3)
+    assert (made.needed, made.made, made.hands, made.as_drawn) == (4, True, (False, True), 2)
     none = tube(SQUARE, quantity=0)
     assert (none.needed, none.made, none.hands) == (0, False, ())
-    assert tube(SQUARE, quantity=0, opposite_hand=1).hands == (True,)
+    assert tube(SQUARE, group(face="B"), quantity=0, opposite_hand=1).hands == (True,)
+
+
+def test_a_part_that_is_its_own_mirror_is_printed_once():
+    """Where both hands are one part, one print serves, and all copies count as drawn."""
+    made = tube(SQUARE, group(face="A"), quantity=2, opposite_hand=1)
+    assert (made.hands, made.as_drawn, made.needed) == ((False,), 3, 3)
 
 
 def test_the_reach_along_a_face_ends_at_the_mitre():
