@@ -45,20 +45,13 @@ class Built:
     cost_in: Literal["price", "m2"]
 
 
-def copies_of(panel: Panel) -> tuple[list[Copy], list[Copy], list[Copy]]:
+def copies_of(panel: Panel) -> tuple[list[Copy], ...]:
     """Return a panel's copies: asked for, spares, spares only if there is room.
 
     With faces alike all copies lie as drawn and are numbered over both hands.
     """
-    alike = panel.faces == "alike"
-    drawn = panel.quantity + (panel.opposite_hand if alike else 0)
-    asked = [Copy(panel, n + 1, False) for n in range(drawn)]
-    if not alike:
-        asked += [Copy(panel, n + 1, True) for n in range(panel.opposite_hand)]
-    spares = [Copy(panel, drawn + n + 1, False) for n in range(panel.spare)]
-    first_extra = drawn + panel.spare + 1
-    extras = [Copy(panel, first_extra + n, False) for n in range(panel.spare_if_room)]
-    return asked, spares, extras
+    rows = panel.numbered(one_hand=panel.faces == "alike")
+    return tuple([Copy(panel, number, opposite) for number, opposite in row] for row in rows)
 
 
 def cost_unit(group: Group) -> Literal["price", "m2"]:

@@ -12,7 +12,8 @@ class Effort:
     """Most rounds of the search in plain Python, and rounds in a row without gain that end it.
 
     ``tidy`` are the tries to bring the rest of a sheet together. ``deep`` are the rounds of the compiled
-    search, which has its turn where the bound is not met, from so many ``seeds``.
+    search, which has its turn where the bound is not met, from so many ``seeds``. ``dives`` are the rounds
+    in which lists of sticks are looked for.
     """
 
     rounds: int
@@ -20,6 +21,7 @@ class Effort:
     tidy: int
     deep: int = 0
     seeds: int = 1
+    dives: int = 1
 
     def works_alone(self, *, compiles: bool) -> bool:
         """Say whether plain Python has to do the compiled search's work too."""
@@ -32,8 +34,8 @@ class Effort:
 
 EFFORTS = {
     "quick": Effort(20, 20, 6),
-    "normal": Effort(25, 25, 12, deep=50),
-    "thorough": Effort(200, 100, 40, deep=150, seeds=4),
+    "normal": Effort(25, 25, 12, deep=50, dives=2),
+    "thorough": Effort(200, 100, 40, deep=150, seeds=4, dives=8),
 }
 FLAT, FLAT_A_PART = 10, 2
 """Rounds in a row without gain that end a search of the long kind: so many, and so many a part."""

@@ -37,8 +37,10 @@ class Progress:
     """The stock is a roll: one piece of it is cut off, and is to be short."""
     length: Fraction = Fraction(0)
     least_length: Fraction = Fraction(0)
-    cost_in: Literal["price", "m2"] = "price"
+    cost_in: Literal["price", "m2", "m"] = "price"
     unit: Unit = "mm"
+    sticks: bool = False
+    """What is counted are sticks; the group is one of the job's bar groups, after its groups of sheets."""
 
     @property
     def notice(self) -> bool:
@@ -51,7 +53,9 @@ class Progress:
             return "the fast search cannot be had on this Python; the slow one goes on longer instead"
         if self.preparing:
             return "preparing the fast search, once on this computer: about half a minute"
-        amount = self._off_the_roll() if self.roll else counted(self.sheets, "sheet")
+        amount = (
+            self._off_the_roll() if self.roll else counted(self.sheets, "stick" if self.sticks else "sheet")
+        )
         if self.left_over:
             waiting = "1 part has" if self.left_over == 1 else f"{self.left_over} parts have"
             return f"{amount} so far, {waiting} no place yet"
@@ -73,4 +77,4 @@ class Progress:
         return self._cost_text(Fraction(-(-self.cost * 100 // 1), 100))
 
     def _cost_text(self, value: Fraction) -> str:
-        return money_text(value) if self.cost_in == "price" else f"{decimal_text(value, 2)} m2"
+        return money_text(value) if self.cost_in == "price" else f"{decimal_text(value, 2)} {self.cost_in}"

@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Literal
 
 from nestkit.job.model import Group, Job
+from nestkit.layout.bars.lay_out import lay_out_bars
 from nestkit.layout.bounds import Bounds
 from nestkit.layout.build import Built, Copy, cost_unit, problem_of
 from nestkit.layout.cuts import saw_plan
@@ -33,7 +34,7 @@ def lay_out(
     on_event: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> JobLayout:
-    """Lay out a job; every group is verified before it is handed out.
+    """Lay out a job, sheets and sticks; every group is verified before it is handed out.
 
     ``stop`` is asked once a round; True ends the search with what is found by then. Raises
     :class:`~nestkit.errors.UserError` for an unknown effort, :class:`~nestkit.errors.ToolFault` if a layout
@@ -49,14 +50,22 @@ def lay_out(
         )
         groups.append(layout)
         stopped = stopped or ended
-    return JobLayout(tuple(groups), seed, effort, stopped)
+    bars = []
+    for index, bar_group in enumerate(job.bar_groups, len(job.groups)):
+        cut, ended = lay_out_bars(
+            bar_group, seed=seed, effort=how_long, on_event=on_event, stop=stop, index=index
+        )
+        bars.append(cut)
+        stopped = stopped or ended
+    return JobLayout(tuple(groups), seed, effort, stopped, tuple(bars))
 
 
 def _in_units_of(job: Job, on_event: Callable[[Progress], None]) -> Callable[[Progress], None]:
     """Let events say lengths in the job's unit, and costs as its stock is counted."""
 
     def heard(event: Progress) -> None:
-        on_event(replace(event, unit=job.unit, cost_in=cost_unit(job.groups[event.group])))
+        cost_in = event.cost_in if event.sticks else cost_unit(job.groups[event.group])
+        on_event(replace(event, unit=job.unit, cost_in=cost_in))
 
     return heard
 

@@ -8,6 +8,8 @@ from typing import Any
 
 CELLS = 120_000
 """Most steps of a room that are looked at one by one; longer ones are rounded."""
+FEW, SHORT = 200, 2000
+"""Fillings worth keeping that are listed at most, and rooms whose steps are looked at sooner than these."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,15 +24,51 @@ class Filled:
 def filled(takes: Sequence[int], copies: Sequence[int], values: Sequence[int], room: int) -> Filled:
     """Return the most that pieces in a room can be worth, each at most so often.
 
-    In a room of more than CELLS steps pieces are rounded up, so that they fit in truth; ``most`` then counts
-    them rounded down, and may be more than can be had.
+    In a room of more than CELLS steps that can be filled in many ways pieces are rounded up, so that they
+    fit in truth; ``most`` then counts them rounded down, and may be more than can be had.
     """
+    if room > SHORT:
+        listed = _listed(takes, copies, values, room)
+        if listed is not None:
+            return Filled(listed[0], listed[1], listed[0])
     unit = -(-room // CELLS) or 1
     worth, found = _table([-(-t // unit) for t in takes], copies, values, room // unit)
     if unit == 1:
         return Filled(worth, found, worth)
     most, _ = _table([t // unit for t in takes], copies, values, -(-room // unit))
     return Filled(worth, found, most)
+
+
+_Filling = tuple[int, int, tuple[int, int, Any] | None]
+"""What is taken of the room, what that is worth, and the piece, its number and the filling before it."""
+
+
+def _listed(
+    takes: Sequence[int], copies: Sequence[int], values: Sequence[int], room: int
+) -> tuple[int, tuple[int, ...]] | None:
+    """Return the best worth and its copies from a list of all fillings that no other betters; None if many."""
+    fillings: list[_Filling] = [(0, 0, None)]
+    for piece, (size, most, value) in enumerate(zip(takes, copies, values, strict=True)):
+        if value <= 0:
+            continue
+        grown = list(fillings)
+        for filling in fillings:
+            taken, worth, _ = filling
+            for times in range(1, min(most, (room - taken) // size) + 1):
+                grown.append((taken + times * size, worth + times * value, (piece, times, filling)))
+        grown.sort(key=lambda f: (f[0], -f[1]))
+        fillings = []
+        for filling in grown:
+            if not fillings or filling[1] > fillings[-1][1]:
+                fillings.append(filling)
+        if len(fillings) > FEW:
+            return None
+    found = [0] * len(takes)
+    best = last = fillings[-1]
+    while last[2] is not None:
+        piece, times, last = last[2]
+        found[piece] = times
+    return best[1], tuple(found)
 
 
 def _table(

@@ -14,11 +14,13 @@ from nestkit.layout.bars.problem import (
     CutList,
     LengthProblem,
     Load,
+    Piece,
     measure_of,
     most_sticks,
     score_of,
 )
 from nestkit.layout.bars.quick import quick, tightened
+from nestkit.layout.bars.scarce import as_many_as_fit, with_borrowed, without_borrowed
 
 GROW, GROW_AGAIN = 2000, 40
 """Rounds of pricing at first, and after each step of a dive."""
@@ -46,21 +48,52 @@ class LengthsSolved:
         return not any(self.found.left_over) and self.found.cost(problem) <= self.least_cost
 
 
+Heard = Callable[[CutList, Fraction, str], None]
+"""Told, now and then, the best list so far, the least that any can cost, and why that is."""
+
+
 def solve_lengths(
-    problem: LengthProblem, *, seed: int, rounds: int, stop: Callable[[], bool] = lambda: False
+    problem: LengthProblem,
+    *,
+    seed: int,
+    rounds: int,
+    stop: Callable[[], bool] = lambda: False,
+    heard: Heard | None = None,
 ) -> LengthsSolved:
     """Return the best cut list found in so many rounds of dives; the same for the same seed and rounds."""
-    search = _Search(problem, seed)
+    search = _Search(problem, seed, heard)
     stopped = search.run(rounds, stop)
+    if not stopped and search.wanting:
+        search.best = _with_few_sticks(problem, search, seed, rounds, stop)
+        stopped = search.run(rounds, stop)
     check_cut_list(problem, search.best)
     return LengthsSolved(search.best, search.least(), search.why, stopped)
+
+
+def _with_few_sticks(
+    problem: LengthProblem, search: _Search, seed: int, rounds: int, stop: Callable[[], bool]
+) -> CutList:
+    """Return a list that leaves fewer parts over than quick lists do, if one is found."""
+
+    def solver(some: LengthProblem) -> CutList:
+        lent, borrowed = with_borrowed(some)
+        found = solve_lengths(lent, seed=seed, rounds=rounds, stop=stop).found
+        return without_borrowed(some, found, borrowed)
+
+    pieces = tuple(Piece(p.length, n) for p, n in zip(problem.pieces, search.wanted, strict=True))
+    fitting = replace(problem, pieces=pieces)
+    found = solver(fitting)
+    if any(found.left_over):
+        found = min(found, as_many_as_fit(fitting, solver), key=lambda f: score_of(fitting, f))
+    return min(search.best, search.with_missing(found), key=lambda f: score_of(problem, f))
 
 
 class _Search:
     """The best cut list and the best bound so far, and what makes them better."""
 
-    def __init__(self, problem: LengthProblem, seed: int) -> None:
+    def __init__(self, problem: LengthProblem, seed: int, heard: Heard | None) -> None:
         self.problem, self.measure, self.rng = problem, measure_of(problem), Random(seed)
+        self.heard = heard
         most = max(self.measure.rooms, default=0)
         fits = [take <= most for take in self.measure.takes]
         self.wanted = [p.quantity if fit else 0 for p, fit in zip(problem.pieces, fits, strict=True)]
@@ -71,10 +104,16 @@ class _Search:
         self.costs = [s.cost / dearest if dearest else Fraction(1) for s in problem.sticks]
         whole = lcm(*(c.denominator for c in self.costs))
         self.step = Fraction(gcd(*(int(c * whole) for c in self.costs)) or 1, whole)
-        self.best = self._with_missing(quick(problem, self.measure, self.wanted))
+        self.best = self.with_missing(quick(problem, self.measure, self.wanted))
         self.bound, self.why = self._by_length(), "all parts and cuts together take that much length"
 
-    def _with_missing(self, found: CutList) -> CutList:
+    @property
+    def wanting(self) -> bool:
+        """Say whether parts are left over that some stick is long enough for."""
+        return self.best.left_over != tuple(self.missing)
+
+    def with_missing(self, found: CutList) -> CutList:
+        """Return a list in which those that no stick is long enough for are left over too."""
         return CutList(found.loads, tuple(a + b for a, b in zip(found.left_over, self.missing, strict=True)))
 
     def _by_length(self) -> Fraction:
@@ -97,11 +136,16 @@ class _Search:
         return sum((self.costs[load.stick] for load in found.loads), Fraction(0))
 
     def _met(self) -> bool:
-        return self.best.left_over == tuple(self.missing) and self._value(self.best) <= self.bound
+        return not self.wanting and self._value(self.best) <= self.bound
+
+    def _tell(self) -> None:
+        if self.heard is not None:
+            self.heard(self.best, self.least(), self.why)
 
     def run(self, rounds: int, stop: Callable[[], bool]) -> bool:
         """Search until the bound is met, rounds are over, or the user ends it; say whether that was so."""
-        if self._met() or self.best.left_over != tuple(self.missing) or not any(self.wanted):
+        self._tell()
+        if self._met() or self.wanting or not any(self.wanted):
             return False
         columns = Columns(self.problem, self.measure, self.costs)
         self._begin(columns)
@@ -115,6 +159,7 @@ class _Search:
                 if self._met():
                     return False
                 self._dive(columns, 0.0 if noise == 0 else 0.5)
+                self._tell()
             self._whole(columns, stop)
         return False
 
@@ -183,7 +228,7 @@ class _Search:
             return
         rest = quick(_less(self.problem, free), self.measure, wanted)
         found = tightened(self.problem, self.measure, CutList((*loads, *rest.loads), rest.left_over))
-        found = self._with_missing(found)
+        found = self.with_missing(found)
         if score_of(self.problem, found) < score_of(self.problem, self.best):
             self.best = found
 

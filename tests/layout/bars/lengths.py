@@ -36,6 +36,28 @@ def problems(draw, most=8):
     return posed(pieces, sticks, draw(st.integers(0, 3)))
 
 
+def most_placed(problem: LengthProblem) -> int:
+    """Return how many pieces the sticks there are can give at most, by CP-SAT."""
+    number = sum(p.quantity for p in problem.pieces)
+    model = cp_model.CpModel()
+    give: list[list[cp_model.IntVar]] = [[] for _ in problem.pieces]
+    for stick in problem.sticks:
+        room = max(0, stick.length - 2 * stick.trim)
+        for _ in range(number if stick.count is None else min(number, stick.count)):
+            times = [model.new_int_var(0, p.quantity, "") for p in problem.pieces]
+            takes = sum(t * (p.length + problem.kerf) for t, p in zip(times, problem.pieces, strict=True))
+            model.add(takes <= (room + problem.kerf if room else 0))
+            for t, row in zip(times, give, strict=True):
+                row.append(t)
+    for piece, row in zip(problem.pieces, give, strict=True):
+        model.add(sum(row) <= piece.quantity)
+    model.maximize(sum(sum(row) for row in give))
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    assert solver.solve(model) == cp_model.OPTIMAL
+    return round(solver.objective_value)
+
+
 def least_cost(problem: LengthProblem) -> Fraction | None:
     """Return what the cheapest cut list of all pieces costs, None if there is none, by CP-SAT."""
     number = sum(p.quantity for p in problem.pieces)

@@ -46,3 +46,14 @@ def test_what_is_rounded_fits_and_bounds(parts, room):
         knapsack.CELLS = before
     assert sum(n * t for n, t in zip(found.copies, takes, strict=True)) <= room
     assert found.worth <= most_worth(parts, room) <= found.most
+
+
+@given(pieces, st.integers(0, 30))
+def test_a_list_of_fillings_finds_the_same_worth(parts, room):
+    """Where few fillings are worth keeping they are listed, whatever the length of the room: exact too."""
+    takes, copies, values = zip(*((t * 10**6, n, v) for t, n, v in parts), strict=True)
+    found = filled(takes, copies, values, room * 10**6)
+    assert found.worth == found.most == most_worth(parts, room)
+    assert all(n <= most for n, most in zip(found.copies, copies, strict=True))
+    assert sum(n * t for n, t in zip(found.copies, takes, strict=True)) <= room * 10**6
+    assert sum(n * v for n, v in zip(found.copies, values, strict=True)) == found.worth

@@ -12,7 +12,7 @@ from nestkit.errors import ToolFault
 from nestkit.layout.bars.check import check_cut_list
 from nestkit.layout.bars.problem import CutList, LengthProblem, Load
 from nestkit.layout.bars.solve import solve_lengths
-from tests.layout.bars.lengths import least_cost, posed, problems
+from tests.layout.bars.lengths import least_cost, most_placed, posed, problems
 
 
 def counted(problem: LengthProblem, found: CutList) -> None:
@@ -51,9 +51,19 @@ def test_small_problems_are_solved_to_the_optimum(problem):
     solved, optimum = solve_lengths(problem, seed=1, rounds=2), least_cost(problem)
     if optimum is None:
         assert any(solved.found.left_over)
-    elif not any(solved.found.left_over):
+    else:
+        assert not any(solved.found.left_over)
         assert solved.least_cost <= optimum
         assert solved.found.cost(problem) == optimum
+
+
+@settings(max_examples=40, deadline=None)
+@given(problems())
+def test_as_many_parts_as_can_be_are_placed(problem):
+    """Where sticks are few, CP-SAT places no part more."""
+    solved = solve_lengths(problem, seed=1, rounds=2)
+    placed = sum(p.quantity for p in problem.pieces) - sum(solved.found.left_over)
+    assert placed == most_placed(problem)
 
 
 def test_the_same_seed_gives_the_same_bytes():
