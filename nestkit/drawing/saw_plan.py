@@ -6,22 +6,23 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from nestkit.drawing.model import Drawing, Inset, Mark, Text
+from nestkit.drawing.model import Drawing
+from nestkit.drawing.plan_pages import PlanPaper, Section
 from nestkit.drawing.roll_picture import piece_off_the_roll
 from nestkit.drawing.saw_benches import bench_sections
 from nestkit.drawing.saw_map import MAP, sheet_map
 from nestkit.drawing.saw_picture import BENCH, SIGNS, piece_at_saw
 from nestkit.drawing.sheet import size_text
 from nestkit.drawing.template_flow import Flow
-from nestkit.drawing.template_page import MARGIN
-from nestkit.drawing.type import fitted, text_width
+from nestkit.drawing.type import text_width
+from nestkit.estimate.amounts import weight_text
 from nestkit.estimate.cut_off import cut_off_words
 from nestkit.estimate.estimate import TWO_PEOPLE_KG, sheet_kg
 from nestkit.estimate.saw_repeats import Repeat, folded, unfolded
 from nestkit.estimate.saw_steps import SawStep, as_set, counts_of, saw_steps
 from nestkit.estimate.saw_words import StepWords, words_of
-from nestkit.estimate.words import sheet_name, weight_text
-from nestkit.geometry.points import Point, Rect
+from nestkit.estimate.words import sheet_name
+from nestkit.geometry.points import Rect
 from nestkit.job.model import Group, Job
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
 from nestkit.text import number_list
@@ -29,20 +30,12 @@ from nestkit.trade.cautions import cautions
 from nestkit.trade.materials import density
 from nestkit.units import Unit, with_unit
 
-_EDGE = MARGIN + 6.0
 _GAP = 4.0
 _SETTING = 8.0
 _TIMES = 6.0
 _TYPE = 4.0
 _MORE_ON_A_PAGE = 24.0
 """Room that a page needs beside what is said of a cut: its title, who has to help, space below."""
-_ROLL_PAGE = 297.0
-"""How long a page off a roll is: an A4's."""
-_LEAST_PAGE = 200.0
-"""Smaller papers carry a page of this width and height, made smaller."""
-_COLUMN = 185.0
-"""Least width of a column; on wide paper several stand side by side."""
-_BETWEEN = 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,22 +57,10 @@ class _Alike:
 
 def saw_plan_pages(job: Job, layout: JobLayout) -> tuple[Drawing, ...]:
     """Return the saw plan of all groups that are sawn; empty where none is."""
-    paper = job.printing.paper
-    width, height = paper.short, _ROLL_PAGE if paper.long is None else paper.long
-    shrunk = min(1.0, width / _LEAST_PAGE, height / _LEAST_PAGE)
-    page = Rect(0.0, 0.0, width / shrunk, height / shrunk)
-    room = Rect(_EDGE, _EDGE + 10.0, page.right - _EDGE, page.top - _EDGE)
-    side_by_side = int((room.width + _BETWEEN) / (_COLUMN + _BETWEEN)) or 1
-    column = (room.width + _BETWEEN) / side_by_side - _BETWEEN
-    pages = []
-    for title, flows in _sections(job, layout, Rect(0.0, 0.0, column, room.height)):
-        for first in range(0, len(flows), side_by_side):
-            marks: list[Mark] = []
-            for place, flow in enumerate(flows[first : first + side_by_side]):
-                marks += flow.marks(room.left + place * (column + _BETWEEN), room.top)
-            pages.append((title, marks))
-    drawn = [_finished(m, title, page, room, n, len(pages)) for n, (title, m) in enumerate(pages, 1)]
-    return tuple(d if shrunk == 1.0 else _smaller(d, shrunk) for d in drawn)
+    paper = PlanPaper(job.printing.paper)
+    foot = cautions("saw")[-1], cautions("footer")[-1]
+    sections = (Section(title, flows, foot) for title, flows in _sections(job, layout, paper.column))
+    return paper.pages(sections, "saw plan")
 
 
 def _sections(job: Job, layout: JobLayout, room: Rect) -> Iterator[tuple[str, list[Flow]]]:
@@ -244,18 +225,3 @@ def _beside(small: Flow, picture: Drawing, words: Flow, room: Rect) -> Flow:
     row.beside(pictures, words, MAP.width + BENCH.width + 2 * _GAP)
     row.gap(_GAP)
     return row
-
-
-def _finished(marks: list[Mark], title: str, page: Rect, room: Rect, number: int, count: int) -> Drawing:
-    foot: list[Mark] = []
-    for row, caution in enumerate(cautions("saw")[-1:] + cautions("footer")[-1:]):
-        text, size = fitted(caution, room.width - 30.0, 3.0, least=1.8)
-        foot.append(Text(Point(room.left, _EDGE + 4.2 - 4.2 * row), text, size))
-    of = Text(Point(room.right, _EDGE), f"page {number} of {count}", 3.8, anchor="end")
-    return Drawing(page.width, page.height, (*marks, *foot, of), f"saw plan: {title}")
-
-
-def _smaller(page: Drawing, scale: float) -> Drawing:
-    """Return a page on a smaller paper."""
-    inset = Inset(page, Point(0.0, 0.0), scale, scale)
-    return Drawing(page.width * scale, page.height * scale, (inset,), page.title)

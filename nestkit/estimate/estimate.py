@@ -1,4 +1,4 @@
-"""What a job takes: stock to buy, cost, weight, holes to drill, length to cut."""
+"""What a job takes: stock to buy, cost, weight, holes to drill, length to cut; of bars apart."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
 
+from nestkit.estimate.bars import BarRow, BarsEstimate, bar_rows, bars_estimate
 from nestkit.job.model import Group, Job
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout, PlacedPart
 from nestkit.parts.panel import Panel
@@ -74,31 +75,50 @@ class GroupEstimate:
 class Estimate:
     """A whole job. ``cost`` is what the stock with prices costs, None where none has a price.
 
-    ``m2`` is what has to be bought of stock without prices. ``minutes`` are for all holes drilled by hand:
-    least, typical, most.
+    ``m2`` and ``metres`` are what has to be bought of sheets and bars without prices. ``minutes`` are for all
+    holes drilled by hand: least, typical, most.
     """
 
     rows: tuple[StockRow, ...]
     groups: tuple[GroupEstimate, ...]
+    bar_rows: tuple[BarRow, ...]
+    bars: tuple[BarsEstimate, ...]
     cost: Fraction | None
     m2: Fraction
+    metres: Fraction
     minutes: tuple[Fraction, Fraction, Fraction]
     minutes_said: str
+
+    @property
+    def buys(self) -> bool:
+        """Say whether anything has to be bought."""
+        return any(row.buy for row in self.rows) or any(row.buy for row in self.bar_rows)
+
+    @property
+    def drilled(self) -> int:
+        """Holes that are drilled by hand; one through both walls of a tube counts twice."""
+        return sum(g.drilled for g in self.groups) + sum(b.drilled for b in self.bars)
 
 
 def estimate(job: Job, layout: JobLayout) -> Estimate:
     """Return what a job takes as it is laid out."""
     groups = tuple(_group(g) for g in layout.groups)
-    priced = [g.cost for g in layout.groups if g.cost_in == "price"]
-    unpriced = [g.cost for g in layout.groups if g.cost_in == "m2"]
+    bars = tuple(bars_estimate(b) for b in layout.bars)
+    costs: dict[str, list[Fraction]] = {"price": [], "m2": [], "m": []}
+    for laid in layout.every:
+        costs[laid.cost_in].append(laid.cost)
     hours = rule(HOLE_RULE)
-    holes = sum(g.drilled for g in groups)
-    least, typical, most = (holes * (m or Fraction(0)) for m in (hours.least, hours.typical, hours.most))
+    zero = Fraction(0)
+    holes = sum(g.drilled for g in groups) + sum(b.drilled for b in bars)
+    least, typical, most = (holes * (m or zero) for m in (hours.least, hours.typical, hours.most))
     return Estimate(
         _rows(job, layout),
         groups,
-        sum(priced, Fraction(0)) if priced else None,
-        sum(unpriced, Fraction(0)),
+        bar_rows(job, layout),
+        bars,
+        sum(costs["price"], zero) if costs["price"] else None,
+        sum(costs["m2"], zero),
+        sum(costs["m"], zero),
         (least, typical, most),
         hours.said(),
     )

@@ -4,20 +4,15 @@ from __future__ import annotations
 
 import textwrap
 
-from nestkit.estimate.estimate import TWO_PEOPLE_KG, Estimate, GroupEstimate
-from nestkit.estimate.words import (
-    buy_sentence,
-    group_name,
-    least_text,
-    on_sheets_text,
-    per_length_text,
-    time_text,
-    way_text,
-    weight_text,
-    yield_text,
-)
+from nestkit.estimate.amounts import time_text, way_text, weight_text, yield_text
+from nestkit.estimate.bar_words import bar_group_name, bars_facts, least_sticks_text
+from nestkit.estimate.bars import BarRow, BarsEstimate
+from nestkit.estimate.estimate import TWO_PEOPLE_KG, Estimate, GroupEstimate, StockRow
+from nestkit.estimate.words import buy_sentence, group_name, least_text, on_sheets_text, per_length_text
 from nestkit.job.model import Job
+from nestkit.layout.bars.result import BarsLayout
 from nestkit.layout.result import GroupLayout, JobLayout
+from nestkit.stock.section import section_text
 from nestkit.text import columns, counted, money_text
 from nestkit.trade.cautions import cautions
 from nestkit.units import Unit, length_text
@@ -30,6 +25,8 @@ def estimate_text(job: Job, layout: JobLayout, estimate: Estimate) -> str:
     lines = [*_stock_lines(estimate, job.unit), ""]
     for laid, taken in zip(layout.groups, estimate.groups, strict=True):
         lines += [group_name(laid.group, job.unit), *_group_lines(laid, taken, job.unit), ""]
+    for cut, bars in zip(layout.bars, estimate.bars, strict=True):
+        lines += [bar_group_name(cut.group, job.unit), *_bars_lines(cut, bars, job.unit), ""]
     if time := minutes_text(estimate):
         lines += [*_wrapped(time, ""), ""]
     for caution in cautions("estimate"):
@@ -39,21 +36,45 @@ def estimate_text(job: Job, layout: JobLayout, estimate: Estimate) -> str:
 
 
 def _stock_lines(estimate: Estimate, unit: Unit) -> list[str]:
-    if not estimate.rows:
-        return ["No sheet is used."]
-    head = ("stock", f"size [{unit}]", f"thickness [{unit}]", "buy", "on hand", "price", "", "cost")
-    rows: list[tuple[str, ...]] = [head]
-    for row in estimate.rows:
-        stock = row.stock
-        size = f"{length_text(stock.width, unit)} x {length_text(stock.height, unit)}"
-        counts = (str(row.buy), str(row.on_hand))
-        price = "-" if stock.price is None else money_text(stock.price)
-        per = per_length_text(unit) if stock.roll and stock.price is not None else ""
-        cost = "-" if row.cost is None else money_text(row.cost)
-        rows.append((stock.name, size, length_text(stock.thickness, unit), *counts, price, per, cost))
+    if not estimate.rows and not estimate.bar_rows:
+        return ["No stock is used."]
+    sheets = [_sheet_row(row, unit) for row in estimate.rows]
+    bars = [_bar_row(row, unit) for row in estimate.bar_rows]
+    lines: list[str] = []
+    for head, rows in ((f"thickness [{unit}]", sheets), (f"section [{unit}]", bars)):
+        if rows:
+            kind = f"{'size' if rows is sheets else 'length'} [{unit}]"
+            lines += ["", *_table([("stock", kind, head, "buy", "on hand", "price", "", "cost"), *rows])]
+    return lines[1:]
+
+
+def _table(rows: list[tuple[str, ...]]) -> list[str]:
     if not any(row[-2] for row in rows):
         rows = [(*row[:-2], row[-1]) for row in rows]
     return columns(rows, right=frozenset({2, 3, 4, 5, len(rows[0]) - 1}))
+
+
+def _sheet_row(row: StockRow, unit: Unit) -> tuple[str, ...]:
+    stock = row.stock
+    size = f"{length_text(stock.width, unit)} x {length_text(stock.height, unit)}"
+    price = "-" if stock.price is None else money_text(stock.price)
+    per = per_length_text(unit) if stock.roll and stock.price is not None else ""
+    return (stock.name, size, length_text(stock.thickness, unit), *_counts(row), price, per, _cost(row))
+
+
+def _bar_row(row: BarRow, unit: Unit) -> tuple[str, ...]:
+    stock = row.stock
+    price = "-" if row.price is None else money_text(row.price)
+    section = section_text(stock.section, unit)
+    return (stock.name, length_text(stock.length, unit), section, *_counts(row), price, "", _cost(row))
+
+
+def _counts(row: StockRow | BarRow) -> tuple[str, str]:
+    return str(row.buy), str(row.on_hand)
+
+
+def _cost(row: StockRow | BarRow) -> str:
+    return "-" if row.cost is None else money_text(row.cost)
 
 
 def _group_lines(laid: GroupLayout, taken: GroupEstimate, unit: Unit) -> list[str]:
@@ -62,6 +83,14 @@ def _group_lines(laid: GroupLayout, taken: GroupEstimate, unit: Unit) -> list[st
     for left in laid.unplaced:
         hand = ", opposite hand" if left.opposite_hand else ""
         lines += _wrapped(f"No place for {left.panel.name}, copy {left.copy}{hand}: {left.why}", "  ")
+    return lines
+
+
+def _bars_lines(laid: BarsLayout, taken: BarsEstimate, unit: Unit) -> list[str]:
+    lines = _wrapped(least_sticks_text(laid), "  ") + _told(bars_facts(taken, unit))
+    for left in laid.unplaced:
+        hand = ", opposite hand" if left.opposite_hand else ""
+        lines += _wrapped(f"No place for {left.tube.name}, copy {left.copy}{hand}: {left.why}", "  ")
     return lines
 
 
@@ -76,6 +105,10 @@ def _facts(taken: GroupEstimate, unit: Unit) -> list[str]:
     facts.append(("to cut", cutting_text(taken, unit)))
     if holes := holes_text(taken):
         facts.append(("holes", holes))
+    return _told(facts)
+
+
+def _told(facts: list[tuple[str, str]]) -> list[str]:
     lines = []
     for name, text in facts:
         lines += textwrap.wrap(text, WIDTH, initial_indent=f"  {name:<8}", subsequent_indent=" " * 10)
@@ -118,7 +151,7 @@ def holes_text(taken: GroupEstimate) -> str:
 
 def minutes_text(estimate: Estimate) -> str:
     """Return how long the drilling takes, with the rule behind it; empty where there is none."""
-    holes = sum(g.drilled for g in estimate.groups)
+    holes = estimate.drilled
     if not holes:
         return ""
     least, typical, most = estimate.minutes

@@ -1,59 +1,19 @@
-"""How amounts are said: money, weights, areas, lengths of cut, times, and what no layout can beat."""
+"""How a job's estimate is said: groups, sheets, what to buy, and what no layout can beat."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
 
+from nestkit.estimate.amounts import cost_text, least_cost_text
 from nestkit.estimate.estimate import Estimate, GroupEstimate, StockRow
 from nestkit.job.model import Group
+from nestkit.layout.bars.result import BarsLayout
 from nestkit.layout.proof import Bound
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
 from nestkit.parts.holes import Hole
 from nestkit.text import counted, money_text
 from nestkit.units import Unit, decimal_text, run_text, with_unit
-
-LB_PER_KG = 2.2046226
-FEET_PER_M = 3.2808399
-
-
-def cost_text(value: Fraction, cost_in: str) -> str:
-    """Return a cost in the job's currency, or in square metres where there are no prices."""
-    return money_text(value) if cost_in == "price" else f"{decimal_text(value, 2)} m2"
-
-
-def least_cost_text(value: Fraction, cost_in: str) -> str:
-    """Return a cost that nothing can beat, down to a hundredth, so that what is said stays true.
-
-    >>> least_cost_text(Fraction("9.3632"), "price"), least_cost_text(Fraction("0.9832"), "m2")
-    ('9.36', '0.98 m2')
-    """
-    return cost_text(Fraction(value * 100 // 1, 100), cost_in)
-
-
-def weight_text(kg: float, unit: Unit) -> str:
-    """Return a weight to a tenth, in inch jobs in pounds too."""
-    return f"{kg:.1f} kg" if unit == "mm" else f"{kg * LB_PER_KG:.1f} lb ({kg:.1f} kg)"
-
-
-def way_text(mm: Fraction | float, unit: Unit) -> str:
-    """Return a long way of cutting: metres, in inch jobs feet."""
-    metres = float(mm) / 1000
-    return f"{metres:.1f} m" if unit == "mm" else f"{metres * FEET_PER_M:.1f} ft"
-
-
-def time_text(minutes: Fraction) -> str:
-    """Return a time: minutes up to an hour and a half, then hours to a tenth.
-
-    >>> time_text(Fraction(75)), time_text(Fraction(190))
-    ('75 min', '3.2 h')
-    """
-    return f"{decimal_text(minutes, 0)} min" if minutes <= 90 else f"{decimal_text(minutes / 60, 1)} h"
-
-
-def yield_text(share: float) -> str:
-    """Return a yield in whole percent: ``61 %``."""
-    return f"{share * 100:.0f} %"
 
 
 def drill_text(hole: Hole, unit: Unit) -> str:
@@ -137,7 +97,9 @@ def buy_sentence(layout: JobLayout, estimate: Estimate, unit: Unit) -> str:
 
 def buy_list_text(estimate: Estimate, unit: Unit) -> str:
     """Return what to buy as a list: ``2 x PC 1/8 2x4, 5 ft 3 1/2 in of deck foam off the 24 in roll``."""
-    return ", ".join(_bought(row, unit) for row in estimate.rows if row.buy) or "nothing"
+    bought = [_bought(row, unit) for row in estimate.rows if row.buy]
+    bought += [f"{row.buy} x {row.stock.name}" for row in estimate.bar_rows if row.buy]
+    return ", ".join(bought) or "nothing"
 
 
 def _bought(row: StockRow, unit: Unit) -> str:
@@ -148,14 +110,20 @@ def _bought(row: StockRow, unit: Unit) -> str:
 
 
 def _total_text(estimate: Estimate) -> str:
-    if not any(row.buy for row in estimate.rows):
-        return ", all of it comes from what is on hand" if estimate.rows else ""
+    if not estimate.buys:
+        some = estimate.rows or estimate.bar_rows
+        return ", all of it comes from what is on hand" if some else ""
     sums = []
     if estimate.cost:
         sums.append(f"{total_text(estimate)} in total")
-    if estimate.m2:
-        sums.append(f"{decimal_text(estimate.m2, 2)} m2 (no price given)")
+    sums += unpriced_texts(estimate)
     return f" = {' and '.join(sums)}" if sums else ""
+
+
+def unpriced_texts(estimate: Estimate) -> list[str]:
+    """Return what is bought without a price: square metres of sheets, metres of bars."""
+    amounts = ((estimate.m2, "m2"), (estimate.metres, "m"))
+    return [f"{decimal_text(amount, 2)} {of} (no price given)" for amount, of in amounts if amount]
 
 
 def total_text(estimate: Estimate) -> str:
@@ -165,17 +133,17 @@ def total_text(estimate: Estimate) -> str:
 
 def verdict_text(layout: JobLayout) -> str:
     """Return whether less would do, for the whole job."""
-    left = sum(len(g.unplaced) for g in layout.groups)
+    left = sum(len(laid.unplaced) for laid in layout.every)
     if left:
         return f"{counted(left, 'part')} {'has' if left == 1 else 'have'} no place"
-    if all(g.proved for g in layout.groups):
+    if all(laid.proved for laid in layout.every):
         return "no layout needs less"
-    return f"at least {_least_total(layout.groups)}; whether less than this would do is not proved"
+    return f"at least {_least_total(layout.every)}; whether less than this would do is not proved"
 
 
-def _least_total(groups: Sequence[GroupLayout]) -> str:
+def _least_total(groups: Sequence[GroupLayout | BarsLayout]) -> str:
     sums = []
-    for kind in ("price", "m2"):
+    for kind in ("price", "m2", "m"):
         bounds = [g.least_cost.value for g in groups if g.cost_in == kind and g.least_cost is not None]
         if bounds:
             sums.append(least_cost_text(sum(bounds, Fraction(0)), kind))

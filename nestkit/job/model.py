@@ -157,6 +157,11 @@ class Job:
     tubes: tuple[Tube, ...] = ()
     bar_groups: tuple[BarGroup, ...] = ()
 
+    @property
+    def parts(self) -> tuple[Panel | Tube, ...]:
+        """All parts, panels first."""
+        return *self.panels, *self.tubes
+
     def group_of(self, panel: Panel) -> Group | None:
         """Return the group that a panel is laid out in; None for one that is not of this job."""
         return next((g for g in self.groups if any(p.name == panel.name for p in g.panels)), None)

@@ -122,6 +122,11 @@ class JobLayout:
     bars: tuple[BarsLayout, ...] = ()
 
     @property
+    def every(self) -> tuple[GroupLayout | BarsLayout, ...]:
+        """All groups, those of sheets first."""
+        return *self.groups, *self.bars
+
+    @property
     def complete(self) -> bool:
         """Say whether every part has a place."""
-        return not any(g.unplaced for g in self.groups) and not any(b.unplaced for b in self.bars)
+        return not any(laid.unplaced for laid in self.every)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import json
-from fractions import Fraction
 from typing import Any
 
 from nestkit import __version__
 from nestkit.estimate.estimate import Estimate
 from nestkit.job.model import Job
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
-from nestkit.units import grid_down, grid_mm, grid_up
+from nestkit.units import grid_down, grid_mm
+from nestkit.writers.bars_json import bars_object
 from nestkit.writers.lists import buy_rows
+from nestkit.writers.numbers import number, up
 from nestkit.writers.plan import sheet_files
 
 Object = dict[str, Any]
@@ -47,21 +48,21 @@ def layout_object(job: Job, layout: JobLayout) -> Object:
         "engine": "compiled" if compiled else "plain",
         "stopped": layout.stopped,
         "groups": [_group(g, files) for g in layout.groups],
-        "bars": [],
+        "bars": [bars_object(b) for b in layout.bars],
     }
 
 
 def _group(laid: GroupLayout, files: dict[tuple[str, int], str]) -> Object:
     group = laid.group
     places = M2_PLACES if laid.cost_in == "m2" or group.off_a_roll else 6
-    sides = {side: number(_up(getattr(group.margin, side))) for side in ("left", "right", "bottom", "top")}
+    sides = {side: number(up(getattr(group.margin, side))) for side in ("left", "right", "bottom", "top")}
     least_sheets, least_cost = laid.least_sheets, laid.least_cost
     return {
         "material": group.material,
         "thickness_mm": number(group.thickness),
         "how": group.way.how,
-        "kerf_mm": number(_up(group.way.kerf)),
-        "gap_mm": number(_up(group.gap)),
+        "kerf_mm": number(up(group.way.kerf)),
+        "gap_mm": number(up(group.gap)),
         "margin_mm": sides,
         "cost_in": laid.cost_in,
         "sheets": [_sheet(s, files[s.stock.name, s.number], places) for s in laid.sheets],
@@ -119,18 +120,3 @@ def _sheet(sheet: CutSheet, files: str, places: int) -> Object:
             for c in sheet.cuts
         ],
     }
-
-
-def _up(mm: Fraction) -> Fraction:
-    """Kerf, gap and margin as the layout sees them: up to its grid."""
-    return grid_mm(grid_up(mm))
-
-
-def number(value: Fraction | float, places: int = 6) -> int | float:
-    """Return a number with at most so many decimals; a whole one as an int.
-
-    >>> number(Fraction(1219200, 1000)), number(Fraction(48)), number(-0.0000001)
-    (1219.2, 48, 0)
-    """
-    rounded = round(Fraction(value), places)
-    return int(rounded) if rounded.denominator == 1 else float(rounded)

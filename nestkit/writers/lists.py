@@ -8,14 +8,20 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
+from nestkit.estimate.bars import BarRow
 from nestkit.estimate.estimate import Estimate, StockRow
 from nestkit.job.model import Job
+from nestkit.layout.bars.result import PlacedTube, UnplacedTube
 from nestkit.layout.result import JobLayout, PlacedPart, Unplaced
+from nestkit.stock.section import section_text
 from nestkit.units import MM_PER_INCH, Unit, decimal_text
-from nestkit.writers.plan import sheet_files
+from nestkit.writers.plan import sheet_files, stick_files
 
 BUY_COLUMNS = ("stock", "material", "thickness", "size", "buy", "on_hand", "price", "cost")
 PARTS_COLUMNS = ("part", "copy", "hand", "for", "material", "thickness", "sheet", "x", "y", "turn")
+
+Row = list[str | int | float | None]
+_Copy = PlacedPart | Unplaced | PlacedTube | UnplacedTube
 
 _FORMULA = "=+-@\t\r\n＝＋－＠"
 """A cell that begins with one of these, also after blanks, may be taken for a formula."""
@@ -23,37 +29,46 @@ _FORMULA = "=+-@\t\r\n＝＋－＠"
 
 def buy_rows(job: Job, estimate: Estimate) -> list[dict[str, Any]]:
     """Return the rows of the buy list by their columns; lengths as decimal text in the job's unit."""
-    return [dict(zip(BUY_COLUMNS, _buy_row(row, job.unit), strict=True)) for row in estimate.rows]
+    return [dict(zip(BUY_COLUMNS, row, strict=True)) for row in _buy_list(job, estimate)]
 
 
 def buy_csv(job: Job, estimate: Estimate) -> bytes:
     """Return buy.csv: a row for each stock that is bought or taken from what is on hand."""
-    rows = [_buy_row(row, job.unit) for row in estimate.rows]
-    return _csv_bytes(BUY_COLUMNS, rows)
+    return _csv_bytes(BUY_COLUMNS, _buy_list(job, estimate))
+
+
+def _buy_list(job: Job, estimate: Estimate) -> list[Row]:
+    sheets = [_sheet_to_buy(row, job.unit) for row in estimate.rows]
+    return sheets + [_bar_to_buy(row, job.unit) for row in estimate.bar_rows]
 
 
 def parts_csv(job: Job, layout: JobLayout) -> bytes:
-    """Return parts.csv: a row for each copy, by what it is for, then in the job's order.
+    """Return parts.csv: a row for each copy, by what it is for, then in the job's order, panels first.
 
-    A copy without a place has no sheet, x, y and turn.
+    A copy without a place has no sheet or stick, and no place on it.
     """
-    copies: list[tuple[PlacedPart | Unplaced, str]] = []
+    rows: list[tuple[_Copy, Row]] = []
     for _, sheet, stem in sheet_files(job, layout):
-        copies.extend((part, stem) for part in sheet.parts)
-    copies.extend((part, "") for group in layout.groups for part in group.unplaced)
-    order = {panel.name: index for index, panel in enumerate(job.panels)}
+        rows += [(p, [*_about_panel(p, job.unit), stem, *_at(p, job.unit)]) for p in sheet.parts]
+    for _, stick, stem in stick_files(job, layout):
+        rows += [(p, [*_about_tube(p, job.unit), stem, length_cell(p.start, job.unit), None, None])
+                 for p in stick.parts]  # fmt: skip
+    nowhere: Row = [None, None, None, None]
+    for laid in layout.groups:
+        rows += [(u, [*_about_panel(u, job.unit), *nowhere]) for u in laid.unplaced]
+    for cut in layout.bars:
+        rows += [(u, [*_about_tube(u, job.unit), *nowhere]) for u in cut.unplaced]
+    order = {part.name: i for i, part in enumerate(job.parts)}
 
-    def place(copy: tuple[PlacedPart | Unplaced, str]) -> tuple[bool, str, int, bool, int]:
-        part = copy[0]
-        used_for = part.panel.used_for
-        return not used_for, used_for, order[part.panel.name], part.opposite_hand, part.copy
+    def place(row: tuple[_Copy, Row]) -> tuple[bool, str, int, bool, int]:
+        copy = row[0]
+        part = copy.panel if isinstance(copy, PlacedPart | Unplaced) else copy.tube
+        return not part.used_for, part.used_for, order[part.name], copy.opposite_hand, copy.copy
 
-    return _csv_bytes(
-        PARTS_COLUMNS, [_part_row(part, stem, job.unit) for part, stem in sorted(copies, key=place)]
-    )
+    return _csv_bytes(PARTS_COLUMNS, [row for _, row in sorted(rows, key=place)])
 
 
-def _buy_row(row: StockRow, unit: Unit) -> list[str | int | float | None]:
+def _sheet_to_buy(row: StockRow, unit: Unit) -> Row:
     stock = row.stock
     size = f"{length_cell(stock.width, unit)} x {length_cell(stock.height, unit)}"
     name, thickness = stock.name, length_cell(stock.thickness, unit)
@@ -61,14 +76,31 @@ def _buy_row(row: StockRow, unit: Unit) -> list[str | int | float | None]:
     return [name, stock.material, thickness, size, *counts, _money(row.price), _money(row.cost)]
 
 
-def _part_row(part: PlacedPart | Unplaced, stem: str, unit: Unit) -> list[str | int | float | None]:
-    panel = part.panel
-    hand = "either" if panel.either_hand else "opposite" if part.opposite_hand else "as drawn"
-    row: list[str | int | float | None] = [panel.name, part.copy, hand, panel.used_for, panel.material]
-    row.append(length_cell(panel.thickness, unit))
-    if isinstance(part, PlacedPart):
-        return [*row, stem, length_cell(part.x, unit), length_cell(part.y, unit), part.turn]
-    return [*row, None, None, None, None]
+def _bar_to_buy(row: BarRow, unit: Unit) -> Row:
+    bar = row.stock
+    section, length = section_text(bar.section, unit), length_cell(bar.length, unit)
+    counts = (row.buy, row.on_hand)
+    return [bar.name, bar.material, section, length, *counts, _money(row.price), _money(row.cost)]
+
+
+def _about_panel(copy: PlacedPart | Unplaced, unit: Unit) -> Row:
+    panel = copy.panel
+    hand = _hand(panel.either_hand, copy.opposite_hand)
+    return [panel.name, copy.copy, hand, panel.used_for, panel.material, length_cell(panel.thickness, unit)]
+
+
+def _about_tube(copy: PlacedTube | UnplacedTube, unit: Unit) -> Row:
+    tube = copy.tube
+    hand = _hand(tube.either_hand, copy.opposite_hand)
+    return [tube.name, copy.copy, hand, tube.used_for, tube.material, section_text(tube.section, unit)]
+
+
+def _hand(either: bool, opposite: bool) -> str:
+    return "either" if either else "opposite" if opposite else "as drawn"
+
+
+def _at(part: PlacedPart, unit: Unit) -> Row:
+    return [length_cell(part.x, unit), length_cell(part.y, unit), part.turn]
 
 
 def length_cell(mm: Fraction, unit: Unit) -> str:

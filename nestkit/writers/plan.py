@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from nestkit.job.model import Job
+from nestkit.layout.bars.result import BarsLayout, CutStick
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
 from nestkit.writers.names import file_stems
 
@@ -20,19 +21,33 @@ def sheet_files(job: Job, layout: JobLayout) -> tuple[tuple[GroupLayout, CutShee
     )
 
 
+def stick_files(job: Job, layout: JobLayout) -> tuple[tuple[BarsLayout, CutStick, str], ...]:
+    """Return every stick with its group and its name in lists, made as those of sheets are, in layout order.
+
+    There is no file for a stick; its name is that of no sheet.
+    """
+    stocks = [s.name for s in job.sheets] + [b.name for b in job.bars]
+    stems = dict(zip(stocks, file_stems(stocks), strict=True))
+    return tuple(
+        (laid, stick, f"{stems[stick.stock.name]}-{stick.number:02d}")
+        for laid in layout.bars
+        for stick in laid.sticks
+    )
+
+
 def part_files(job: Job, *, back: bool = False) -> dict[tuple[str, bool], str]:
     """Return a file name without folder and ending for each part and hand that is to be made.
 
-    The key is the panel's name and whether it is the opposite hand. With ``back`` they are the
-    names of the back-face templates, which never meet those of the front.
+    The key is the part's name and whether it is the opposite hand; panels come before tubes. With ``back``
+    they are the names of the back-face templates, which never meet those of the front.
     """
     names: dict[tuple[str, bool], str] = {}
-    made = [(p, hand) for hand in (False, True) for p in job.panels if hand in p.hands]
-    bases = dict(zip((p.name for p in job.panels), file_stems(p.name for p in job.panels), strict=True))
+    made = [(p, hand) for hand in (False, True) for p in job.parts if hand in p.hands]
+    bases = dict(zip((p.name for p in job.parts), file_stems(p.name for p in job.parts), strict=True))
     used = set(bases.values())
-    for panel, opposite in made:
-        stem = bases[panel.name]
-        names[panel.name, opposite] = _unused(f"{stem}{OPPOSITE}", used) if opposite else stem
+    for part, opposite in made:
+        stem = bases[part.name]
+        names[part.name, opposite] = _unused(f"{stem}{OPPOSITE}", used) if opposite else stem
     if not back:
         return names
     return {key: _unused(f"{stem}{BACK}", used) for key, stem in names.items()}

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from nestkit.drawing.sheet import size_text, thickness_text
 from nestkit.drawing.sheet_picture import long_scale, sheet_plan, signs_text
 from nestkit.drawing.type import printable
+from nestkit.estimate.amounts import yield_text
 from nestkit.estimate.estimate import Estimate
 from nestkit.estimate.text import cutting_text, holes_text, minutes_text, weights_text
 from nestkit.estimate.words import (
@@ -21,7 +22,6 @@ from nestkit.estimate.words import (
     per_length_text,
     total_text,
     verdict_text,
-    yield_text,
 )
 from nestkit.geometry.points import Rect
 from nestkit.job.model import Job

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from nestkit.estimate.estimate import sheet_kg
-from nestkit.estimate.words import LB_PER_KG
+from nestkit.estimate.amounts import LB_PER_KG
 from nestkit.stock.sheet import Sheet
 from nestkit.trade.materials import density
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from nestkit.estimate.words import LB_PER_KG
+from nestkit.estimate.amounts import LB_PER_KG
 from nestkit.stock.section import kg_per_m, read_section
 from nestkit.trade.tables import read
 
