@@ -18,7 +18,7 @@ def bar_group_name(group: BarGroup, unit: Unit) -> str:
         how = "cut with scissors" if group.off_a_roll else "no way of cutting"
     else:
         how = f"{group.way.how} ({group.way.name})" if group.way.name else group.way.how
-    return f"{group.material}, {section_text(group.section, unit)}, {how}"
+    return f"{group.material}, {section_text(group.section, unit)} {unit}, {how}"
 
 
 def stick_name(stick: CutStick) -> str:

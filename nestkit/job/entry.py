@@ -93,10 +93,10 @@ class Entry:
         """Note a mistake in the table as a whole."""
         self.notes.add(self.path, self.place, text, remedy, in_file=self.in_file)
 
-    def missing(self, key: str, remedy: str) -> None:
-        """Note that a key is missing, unless a misspelt one was noted in its stead."""
+    def missing(self, key: str, remedy: str, text: str = "missing") -> None:
+        """Note that a key is missing, unless a misspelt one was noted in its stead; ``text`` may say why."""
         if key not in self._meant:
-            self.wrong(key, "missing", remedy)
+            self.wrong(key, text, remedy)
 
     @property
     def line(self) -> int | None:
@@ -118,7 +118,8 @@ class Entry:
             return None
         value = self.data[key]
         if not isinstance(value, dict):
-            written = f"[{key}] and its keys below" if named else f"{key} = {{ ... }}, in braces"
+            top = named and not self.path
+            written = f"[{key}] and its keys below" if top else f"{key} = {{ ... }}, in braces"
             self.wrong(key, f"a table is wanted, not {shown(value)}", f"Write {written}")
             return None
         place = self.place

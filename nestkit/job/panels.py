@@ -105,6 +105,9 @@ def _shaped(entry: Entry) -> Shaped | None:
 
 
 def _row_outline(entry: Entry) -> Shaped | None:
+    if "length" in entry:
+        text = "a row with a length is cut from bar or tube, and has a section"
+        entry.wrong("length", text, "Give it its section, or empty the cell: a panel has width and height")
     if "disc" in entry:
         for key in ("width", "height", "corner_radius", "chamfer"):
             if key in entry:

@@ -4,25 +4,24 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Sequence
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
 from nestkit.errors import JobError, Mistake
+from nestkit.job.bar_matching import bar_groups_of
+from nestkit.job.bars import read_bars
 from nestkit.job.cutting import read_ways
 from nestkit.job.entry import Entry, Notes, told_by
 from nestkit.job.labels import read_labels
 from nestkit.job.lines import KeyPath, key_lines
 from nestkit.job.matching import Asked, groups_of
 from nestkit.job.model import Group, Job
-from nestkit.job.panels import read_panel
+from nestkit.job.parts import read_parts
 from nestkit.job.schema import LATER
 from nestkit.job.settings import read_date, read_dxf, read_marking, read_name, read_printing, read_unit
 from nestkit.job.sheets import read_sheets
-from nestkit.job.shown import shown
-from nestkit.job.spreadsheets import read_imports
 from nestkit.job.text import decoded, file_bytes
-from nestkit.job.values import MOST_PIECES
 from nestkit.parts.panel import Panel
 
 
@@ -90,9 +89,9 @@ def _job(top: Entry, notes: Notes, folder: Path) -> Job:
     # Labels are not blamed for not fitting a paper or a scale that is wrong itself.
     labels = read_labels(top, printing if len(notes) == before else None)
     marking, dxf = read_marking(top), read_dxf(top)
-    sheets = read_sheets(top, ways)
-    asked = _asked(top, folder)
-    groups = groups_of(asked, sheets, ways, notes)
+    sheets, bars = read_sheets(top, ways), read_bars(top, ways)
+    parts = read_parts(top, folder, printing.fold)
+    groups = groups_of(parts.panels, sheets, ways, notes)
     return Job(
         name=name,
         unit=unit,
@@ -102,9 +101,12 @@ def _job(top: Entry, notes: Notes, folder: Path) -> Job:
         dxf=dxf,
         marking_to=marking,
         sheets=sheets,
-        panels=_in_order(asked, groups),
+        panels=_in_order(parts.panels, groups),
         groups=groups,
         labels=labels,
+        bars=bars,
+        tubes=parts.tubes,
+        bar_groups=bar_groups_of(parts.tubes, bars, ways),
     )
 
 
@@ -120,51 +122,7 @@ def _refuse_later(top: Entry) -> None:
             top.notes.add(path, place, "not available in this version", "Take it out for now")
 
 
-def _asked(top: Entry, folder: Path) -> list[Asked]:
-    """Return all panels, of the job file first, then of its spreadsheets; names and pieces are checked."""
-    found: list[Asked] = []
-    names: set[str] = set()
-    before, twice = len(top.notes), 0
-    for entry in _entries(top, folder):
-        panel = read_panel(entry)
-        name = entry.data.get("name")
-        if isinstance(name, str) and name.strip():
-            if name.strip() in names:
-                entry.wrong("name", f"two parts are called {shown(name.strip())}", "Give each its own name")
-                twice += 1
-            names.add(name.strip())
-        if panel is not None:
-            found.append(Asked(panel, entry.path, entry.place, entry.in_file))
-    # A part that could not be read may be the one that is to be made.
-    all_read = len(top.notes) == before + twice
-    if all_read and not any(a.panel.needed for a in found) and not any(key in top for key in LATER):
-        _note_nothing(top, found)
-    pieces = sum(a.panel.needed + a.panel.spare_if_room for a in found)
-    if pieces > MOST_PIECES:
-        text = f"{pieces:,} pieces are more than a job may have"
-        top.notes.add(("panel",), "panel", text, f"Make at most {MOST_PIECES:,} in one job")
-    if top.notes.holes > MOST_PIECES:
-        text = f"{top.notes.holes:,} holes are more than a job may have"
-        top.notes.add(("panel",), "panel", text, f"Write at most {MOST_PIECES:,} in one job")
-    return found
-
-
-def _note_nothing(top: Entry, found: list[Asked]) -> None:
-    """Note that a job makes nothing: copies that are laid only if there is room lie beside others."""
-    if not found:
-        top.notes.add((), "job file", "there is nothing to make", "Add a [[panel]]")
-        return
-    key = "panel" if "panel" in top else "import"
-    text = "there is nothing to make: quantity, opposite_hand and spare are 0 in every panel"
-    top.notes.add((key,), key, text, "Give a panel that is to be made its quantity")
-
-
-def _entries(top: Entry, folder: Path) -> Iterator[Entry]:
-    yield from top.children("panel", "panel")
-    yield from read_imports(top, folder)
-
-
-def _in_order(asked: list[Asked], groups: tuple[Group, ...]) -> tuple[Panel, ...]:
+def _in_order(asked: Sequence[Asked], groups: tuple[Group, ...]) -> tuple[Panel, ...]:
     """Return the panels in the order as read, each as its group has it."""
     real = {p.name: p for g in groups for p in g.panels}
     return tuple(real.get(a.panel.name, a.panel) for a in asked)

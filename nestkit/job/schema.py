@@ -8,8 +8,8 @@ from typing import Literal
 
 LevelName = Literal[
     "top", "cutting", "way", "margin", "printing", "marking", "dxf", "sheet", "panel", "row of a spreadsheet",
-    "holes", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "import", "labels",
-    "corner of the first label",
+    "holes", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "bar", "tube", "mitre",
+    "tube holes", "tube row", "import", "labels", "corner of the first label",
 ]  # fmt: skip
 
 
@@ -29,20 +29,21 @@ def _level(where: str, example: str, keys: str) -> Level:
 _WAY = "how kerf gap margin stages first prefer"
 _COUNTS = "quantity opposite_hand spare spare_if_room"
 _MADE = f"name for material thickness disc corner_radius chamfer {_COUNTS} faces grain turn revision"
+_DRILLED = "name screw fit tap drill dia"
 
-LATER = ("bar", "tube", "bought", "joint")
+LATER = ("bought", "joint")
 """Tables of the top that this version does not read."""
 
 LEVELS: dict[LevelName, Level] = {
     "top": _level(
         "the top of the file",
         "write it at the top of the file, before the first [table]",
-        f"job unit date cutting printing marking dxf labels sheet panel import {' '.join(LATER)}",
+        f"job unit date cutting printing marking dxf labels sheet panel bar tube import {' '.join(LATER)}",
     ),
     "cutting": _level("[cutting]", "write it under [cutting]", _WAY),
     "way": _level("a named way of cutting", "write it under [cutting.NAME]", _WAY),
     "margin": _level("margin", "write it in margin = { left = 1 }", "left right bottom top"),
-    "printing": _level("[printing]", "write it under [printing]", "paper scale_x scale_y pages"),
+    "printing": _level("[printing]", "write it under [printing]", "paper scale_x scale_y pages fold"),
     "marking": _level("[marking]", "write it under [marking]", "to"),
     "dxf": _level("[dxf]", "write it under [dxf]", "version single_layer"),
     "labels": _level("[labels]", "write it under [labels]", "columns rows size pitch margin paper skip sort"),
@@ -59,11 +60,13 @@ LEVELS: dict[LevelName, Level] = {
         "write it under [[panel]]",
         f"{_MADE} size points outline holes slots cutouts notches marks",
     ),
-    "row of a spreadsheet": _level("a spreadsheet", "give it a column", f"{_MADE} width height"),
+    "row of a spreadsheet": _level(
+        "a spreadsheet", "give it a column", f"{_MADE} width height section length"
+    ),
     "holes": _level(
         "[[panel.holes]]",
         "write it under [[panel.holes]]",
-        "name screw fit tap drill dia at row grid circle corners edge from",
+        f"{_DRILLED} at row grid circle corners edge from",
     ),
     "row": _level("row", "write it in row = { ... }", "start end pitch count"),
     "grid": _level("grid", "write it in grid = { ... }", "start columns rows pitch"),
@@ -77,14 +80,59 @@ LEVELS: dict[LevelName, Level] = {
         "[[panel.notches]]", "write it under [[panel.notches]]", "corner side at size corner_radius"
     ),
     "marks": _level("[[panel.marks]]", "write it under [[panel.marks]]", "at text height"),
+    "bar": _level(
+        "[[bar]]", "write it under [[bar]]", "name material section length price on_hand buy trim keep cut"
+    ),
+    "tube": _level(
+        "[[tube]]",
+        "write it under [[tube]]",
+        f"name for material section length {_COUNTS} revision template corner_radius girth "
+        "mitre_0 mitre_1 holes",
+    ),
+    "mitre": _level("a mitre", "write it in mitre_0 = { ... } or mitre_1", "angle_deg long long_deg"),
+    "tube holes": _level(
+        "[[tube.holes]]",
+        "write it under [[tube.holes]]",
+        f"{_DRILLED} face at_deg through at row across from matches",
+    ),
+    "tube row": _level("row", "write it in row = { ... }", "start end pitch count"),
     "import": _level("[[import]]", "write it under [[import]]", "file"),
 }
 
 # Where a key of several levels most likely belongs, the likeliest first.
 _LIKELY: tuple[LevelName, ...] = (
-    "top", "cutting", "panel", "sheet", "holes", "printing", "marking", "dxf", "import", "row", "grid",
-    "circle", "edge", "slots", "cutouts", "notches", "marks", "margin", "labels",
+    "top", "cutting", "panel", "sheet", "tube", "bar", "holes", "tube holes", "printing", "marking", "dxf",
+    "import", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "mitre", "margin",
+    "labels",
 )  # fmt: skip
+
+# Levels that stand in one another: a key of one of them most likely belongs to another of the same.
+_TOGETHER: tuple[frozenset[LevelName], ...] = (
+    frozenset({"panel", "holes", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks"}),
+    frozenset({"tube", "tube holes", "tube row", "mitre"}),
+    frozenset({"labels", "corner of the first label"}),
+)
+
+_IN_SECTION = 'Write it in section, such as section = "1 x 1 x 1/16" or "round 1 x 1/16"'
+_IN_LENGTH = 'Write section = "1 x 1 x 1/16" and length = 22'
+_IN_ROW = (
+    "Write row = { start = 1, pitch = 2, count = 3 }, a group for each face, angle or line along the tube"
+)
+_IN_MITRE = 'Write mitre_0 or mitre_1 = { angle_deg = 45, long = "A" }, for the end at the left or the right'
+_LONG_GOODS = {
+    **dict.fromkeys(("thickness", "wall", "width", "height", "diameter", "disc"), (_IN_SECTION, "section")),
+    "size": (_IN_LENGTH, "section"),
+}
+# What people write of long goods that is said by other keys there: what to write, and the key meant.
+_SAID_BY: dict[LevelName, dict[str, tuple[str, str]]] = {
+    "bar": {
+        **_LONG_GOODS,
+        "quantity": ("Write on_hand for those that are here; others are bought", "on_hand"),
+    },
+    "tube": {**_LONG_GOODS, **dict.fromkeys(("mitre", "miter", "mitres", "miters"), (_IN_MITRE, "mitre_0"))},
+    "tube holes": dict.fromkeys(("grid", "circle", "corners", "edge"), (_IN_ROW, "row")),
+    "tube row": dict.fromkeys(("columns", "rows"), (_IN_ROW, "count")),
+}
 
 
 def unknown_key(key: str, level: LevelName, given: frozenset[str]) -> tuple[str, str, str | None]:
@@ -93,7 +141,9 @@ def unknown_key(key: str, level: LevelName, given: frozenset[str]) -> tuple[str,
     ``given`` are the keys that stand there already: none of them can be meant.
     """
     here = LEVELS[level]
-    homes = [LEVELS[name] for name in _LIKELY if key in LEVELS[name].keys and name != level]
+    if key in _SAID_BY.get(level, {}):
+        return f"not a key of {here.where}", *_SAID_BY[level][key]
+    homes = _homes(key, level)
     if homes and level != "row of a spreadsheet":
         remedies = list(dict.fromkeys(home.example for home in homes))[:2]
         return f"not a key of {here.where}", _sentence(", or ".join(remedies)), None
@@ -106,6 +156,13 @@ def unknown_key(key: str, level: LevelName, given: frozenset[str]) -> tuple[str,
     if far and level != "row of a spreadsheet":
         return f"not a key of {here.where}", f"Perhaps {far[0]} is meant: {everywhere[far[0]]}", None
     return f"not a key of {here.where}", f"Leave it out; the keys there are {', '.join(here.keys)}", None
+
+
+def _homes(key: str, level: LevelName) -> list[Level]:
+    """Return the levels that have a key: those that stand with this one, or else all, the likeliest first."""
+    names = [name for name in _LIKELY if key in LEVELS[name].keys and name != level]
+    near = [name for name in names if any({name, level} <= family for family in _TOGETHER)]
+    return [LEVELS[name] for name in near or names]
 
 
 def _sentence(text: str) -> str:

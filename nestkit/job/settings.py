@@ -19,6 +19,7 @@ LONGEST_JOB_NAME = 120
 
 _SCALE = Fraction(9, 10), Fraction(11, 10)
 _LONGEST_PAPER = Fraction(5000)
+_THICKEST_FOLD = Fraction(2)
 _FINEST, _COARSEST = Fraction(1, 100), MM_PER_INCH
 
 
@@ -70,7 +71,7 @@ def read_date(top: Entry) -> datetime.date | None:
 
 
 def read_printing(top: Entry) -> Printing:
-    """Return paper, the printer's scale, and whether large templates take all their pages."""
+    """Return paper, the printer's scale, whether large templates take all their pages, what a fold takes."""
     usual = known_paper("letter" if top.notes.unit == "in" else "A4")
     entry = top.child("printing", "printing", named=True)
     if entry is None:
@@ -81,7 +82,18 @@ def read_printing(top: Entry) -> Printing:
     )
     pages = choice(entry, "pages", ("needed", "all"), "needed")
     paper = read_paper(entry, LEAST_PRINT) or usual
-    return Printing(paper, float(x or 1), float(y or 1), all_pages=pages == "all")
+    fold = _fold(entry)
+    return Printing(paper, float(x or 1), float(y or 1), all_pages=pages == "all", fold=fold)
+
+
+def _fold(entry: Entry) -> float | None:
+    """Return what the paper adds at each corner that it is folded over; None leaves that to the rules."""
+    fold = length(entry, "fold", "amount")
+    if fold is None:
+        return None
+    if fold > _THICKEST_FOLD:
+        entry.wrong("fold", f"{shown(entry.data['fold'])} is more than any paper takes", "Write 0 to 2 mm")
+    return float(fold)
 
 
 def read_paper(entry: Entry, least: LeastPaper = LEAST_LABELS) -> Paper | None:

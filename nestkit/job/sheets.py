@@ -10,14 +10,13 @@ from typing import get_args
 from nestkit.job.entry import Entry
 from nestkit.job.settling import settled_by_rules
 from nestkit.job.shown import shown
+from nestkit.job.stock import DEAREST, note_twice, note_unlike, read_cut
 from nestkit.job.values import choice, count, flag, length, length_at, number, pair, text
 from nestkit.parts.panel import Grain
 from nestkit.stock.sheet import Sheet
 from nestkit.stock.ways import Way
 from nestkit.trade.materials import plain_name
 from nestkit.units import LARGEST, Unit, with_unit
-
-DEAREST = 10**9
 
 PRICED_BY: dict[Unit, Fraction] = {"in": Fraction("304.8"), "mm": Fraction(1000)}
 """The length in mm that the price of goods off a roll is for: a foot, or a metre."""
@@ -31,14 +30,11 @@ def read_sheets(top: Entry, ways: Mapping[str, Way | None]) -> tuple[Sheet, ...]
     names: set[str] = set()
     for entry in top.children("sheet", "sheet"):
         sheet = _sheet(entry, ways)
-        name = entry.data.get("name")
-        if isinstance(name, str):
-            if name.strip() in names:
-                entry.wrong("name", f"two kinds of stock are called {shown(name)}", "Give each its own name")
-            names.add(name.strip())
+        note_twice(entry, names)
         if sheet is not None:
             found.append((entry, sheet))
-    _agree(found)
+    note_unlike(found, _kind, "one material and thickness")
+    _note_rolls(found)
     for entry, sheet in found:
         _check_room(entry, sheet, ways.get(sheet.cut))
     return tuple(sheet for _, sheet in found)
@@ -62,11 +58,7 @@ def _sheet(entry: Entry, ways: Mapping[str, Way | None]) -> Sheet | None:
         remedy = f"Leave buy out; {_PIECE_HERE}"
         entry.wrong("buy", "from a roll that is not to be bought nothing can be cut", remedy)
     grain = choice(entry, "grain", get_args(Grain), "none")
-    cut = text(entry, "cut")
-    if cut and cut not in ways:
-        known = [shown(w) for w in ways if w]
-        remedy = f"Write {' or '.join(known)}" if known else "Add [cutting.NAME], or leave it out"
-        entry.wrong("cut", f"{shown(cut)} is no way of cutting of this job", remedy)
+    cut = read_cut(entry, ways)
     if len(entry.notes) > before or not (name and material and grain and size) or thickness is None:
         return None
     return Sheet(
@@ -81,7 +73,7 @@ def _sheet(entry: Entry, ways: Mapping[str, Way | None]) -> Sheet | None:
         on_hand=on_hand or 0,
         buy=buy,
         grain=grain,
-        cut=cut or "",
+        cut=cut,
         line=entry.line,
         priced_by=PRICED_BY[entry.notes.unit] if roll else None,
     )
@@ -143,19 +135,15 @@ def _check_room(entry: Entry, sheet: Sheet, way: Way | None) -> None:
             entry.wrong("size", text, f"Make the margin of {way.place} smaller", index)
 
 
-def _agree(found: list[tuple[Entry, Sheet]]) -> None:
-    """Note where stock of one material and thickness is not priced, not cut or not sold alike."""
+def _kind(sheet: Sheet) -> tuple[str, Fraction]:
+    return plain_name(sheet.material), sheet.thickness
+
+
+def _note_rolls(found: list[tuple[Entry, Sheet]]) -> None:
+    """Note where stock of one material and thickness comes both in sheets and off a roll."""
     first: dict[tuple[str, Fraction], Sheet] = {}
-    priced: dict[tuple[str, Fraction], Sheet] = {}
     for entry, sheet in found:
-        key = plain_name(sheet.material), sheet.thickness
-        other = first.setdefault(key, sheet)
-        if sheet.cut != other.cut:
-            entry.wrong(
-                "cut",
-                f"stock of one material and thickness is cut one way, and {shown(other.name)} is cut another",
-                "Give all of it the same way of cutting",
-            )
+        other = first.setdefault(_kind(sheet), sheet)
         if sheet.roll != other.roll:
             off, flat = (sheet, other) if sheet.roll else (other, sheet)
             entry.wrong(
@@ -163,14 +151,4 @@ def _agree(found: list[tuple[Entry, Sheet]]) -> None:
                 f"{shown(off.name)} comes off a roll and {shown(flat.name)} in sheets, of one material and "
                 "thickness",
                 "Keep one of the two here, and make a job of its own for the other",
-            )
-        if not sheet.buy:
-            continue
-        bought = priced.setdefault(key, sheet)
-        if (sheet.price is None) != (bought.price is None):
-            without = sheet if sheet.price is None else bought
-            entry.wrong(
-                "price",
-                f"{shown(without.name)} has no price, while other stock like it has one",
-                "Give a price to all that can be bought of one material and thickness, or to none",
             )

@@ -1,4 +1,4 @@
-"""Parts from a spreadsheet: one row a part, headings are keys of a panel."""
+"""Parts from a spreadsheet: one row a part, headings are keys of a panel or, with a section, of a tube."""
 
 from __future__ import annotations
 
@@ -27,8 +27,8 @@ from nestkit.job.values import text
 
 COUNTS = frozenset({"quantity", "opposite_hand", "spare", "spare_if_room"})
 _ROW: LevelName = "row of a spreadsheet"
-_NAMES = frozenset({"name", "for", "material", "revision"})
-_LENGTHS = frozenset({"thickness", "width", "height", "disc", "corner_radius", "chamfer"})
+_NAMES = frozenset({"name", "for", "material", "revision", "section"})
+_LENGTHS = frozenset({"thickness", "width", "height", "disc", "corner_radius", "chamfer", "length"})
 # The two signs of a date are alike; 18-3/16 has two and is a length.
 _DATE = re.compile(
     r"[0-9]{1,4}([-/.])[0-9]{1,2}\1[0-9]{2,4}|[0-9]{1,2}[- .][A-Za-z]{3,9}|[A-Za-z]{3,9}[- .][0-9]{1,4}"
@@ -155,7 +155,7 @@ def _headings(entry: Entry, name: str, row: Row) -> list[str] | None:
         return None
     if "" in keys:
         entry.wrong(
-            "file", f"{place}: a column without a heading", "Head it with a key of a panel, or delete it"
+            "file", f"{place}: a column without a heading", "Head it with a key of a part, or delete it"
         )
         return None
     twice = next((k for i, k in enumerate(keys) if k in keys[:i]), None)

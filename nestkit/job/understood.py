@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from nestkit.job.model import Group, Job
+from nestkit.job.understood_bars import bar_group_said, copies_said
 from nestkit.parts.holes import Hole
 from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
@@ -16,15 +17,22 @@ from nestkit.units import Unit, length_text, with_unit
 
 def understood(job: Job) -> tuple[str, ...]:
     """Return lines that say what is to be made, from which stock, and how it is cut."""
-    pieces = sum(p.needed for p in job.panels)
+    pieces = sum(p.needed for p in job.panels) + sum(t.needed for t in job.tubes)
     date = f", {job.date.isoformat()}" if job.date else ""
-    head = f"{job.name}{date}: {counted(len(job.panels), 'panel')}, {counted(pieces, 'piece')}"
+    kinds = [(len(job.panels), "panel"), (len(job.tubes), "tube"), (pieces, "piece")]
+    head = f"{job.name}{date}: {', '.join(counted(n, thing) for n, thing in kinds if n)}"
     lines = [head, f"A number without a unit is in {'inches' if job.unit == 'in' else 'millimetres'}."]
     for group in job.groups:
         lines += ["", *_group(group, job.unit)]
     unused = [s for s in job.sheets if not any(s in g.sheets for g in job.groups)]
     if unused:
         lines += ["", "No panel is cut from: " + ", ".join(s.name for s in unused)]
+    for bars in job.bar_groups:
+        lines += ["", *bar_group_said(bars, job.unit)]
+    used = {b.name for g in job.bar_groups for b in g.bars}
+    left = [b for b in job.bars if b.name not in used]
+    if left:
+        lines += ["", "No tube is cut from: " + ", ".join(b.name for b in left)]
     return tuple(lines)
 
 
@@ -116,16 +124,10 @@ def _panel_row(panel: Panel, unit: Unit) -> tuple[str, ...]:
 
 def how_many(panel: Panel) -> str:
     """Return a panel's copies: ``2 as drawn + 1 opposite hand = 3``."""
-    parts = [(panel.quantity, "as drawn"), (panel.opposite_hand, "opposite hand"), (panel.spare, "spare")]
-    if not panel.made:
-        return "not made: quantity 0"
-    given = [f"{n} {what}" for n, what in parts if n]
-    total = f" = {panel.needed}" if len(given) > 1 else ""
-    room = f", {panel.spare_if_room} more if there is room" if panel.spare_if_room else ""
-    alike = ", faces alike" if panel.faces == "alike" else ""
+    alike = ", faces alike" if panel.faces == "alike" and panel.made else ""
     if panel.either_hand:
         alike += ": turned over, one hand is the other"
-    return (" + ".join(given) or "none") + total + room + alike
+    return copies_said(panel) + alike
 
 
 def made_by(panel: Panel, unit: Unit) -> str:

@@ -30,8 +30,8 @@ def cautions(*topics: str) -> tuple[str, ...]:
     return tuple(found)
 
 
-def for_materials(materials: Iterable[str], hows: Iterable[str]) -> tuple[str, ...]:
-    """Return the cautions for a job's materials and ways of cutting, plastics first.
+def for_materials(materials: Iterable[str], hows: Iterable[str], *, tube: bool = False) -> tuple[str, ...]:
+    """Return the cautions for a job's materials and ways of cutting, plastics first; ``tube`` for bars too.
 
     The sentence that the shop's own rules come first closes the list.
     """
@@ -44,5 +44,7 @@ def for_materials(materials: Iterable[str], hows: Iterable[str]) -> tuple[str, .
         topics.append("aluminium")
     if families & (trade_materials.WOODS | {"g10_fr4"}):
         topics.append("wood")
+    if tube:
+        topics.append("tube")
     topics += [topic for how, own in _BY_HOW.items() if how in used for topic in own]
     return cautions(*topics, "defer")

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from nestkit.errors import JobError, Mistake, UserError
 from nestkit.job.reader import read_job, read_text
 from nestkit.job.schema import LEVELS
-from tests.job.texts import SOUND, TOP
+from tests.job.texts import SIDE, SOUND, SOUND_TUBE, TOP
 
 KEYS = sorted({key for level in LEVELS.values() for key in level.keys} | {"x", '"a b"', "'ü'"})
 ODD_VALUES = """\
@@ -39,6 +39,14 @@ false
 "letter"
 "10-32"
 "#7"
+"A"
+"end 1"
+"a / b"
+"wrap"
+"1 x 1 x 1/16"
+"round 25 x 1.5 mm"
+"angle 1 x 1 x 1/8"
+"roll 1"
 "top"
 "top left"
 "centre"
@@ -57,6 +65,9 @@ false
 2026-03-01T00:00:00Z
 { start = [1, 1], end = [2, 2], count = 2 }
 { side = 'top', inset = 1, count = 2, ends = 1 }
+{ start = 1, pitch = 2, count = 3 }
+{ angle_deg = 45, long = 'A' }
+{ angle_deg = 89.9999, long_deg = -90 }
 { a.b.c = 1 }
 [{ name = 'a' }]
 """
@@ -76,6 +87,9 @@ HEADERS = """\
 [[panel.marks]]
 [[import]]
 [[bar]]
+[[tube]]
+[[tube.holes]]
+[tube.mitre_0]
 [[joint]]
 [panel]
 [[cutting]]
@@ -122,6 +136,14 @@ def test_any_keys_with_any_values_give_a_job_or_mistakes(lines):
 def test_a_sound_job_with_odd_lines_gives_a_job_or_mistakes(lines, place):
     """Odd lines put into a sound job never raise anything else."""
     sound = SOUND.split("\n")
+    read_or_mistakes("\n".join(sound[:place] + lines + sound[place:]))
+
+
+@given(st.lists(LINE, max_size=6), st.integers(0, 22))
+@settings(max_examples=300)
+def test_a_sound_job_of_tubes_with_odd_lines_gives_a_job_or_mistakes(lines, place):
+    """Odd lines put into a sound job of bar and tube never raise anything else."""
+    sound = (SOUND_TUBE + SIDE).split("\n")
     read_or_mistakes("\n".join(sound[:place] + lines + sound[place:]))
 
 

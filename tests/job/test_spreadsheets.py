@@ -105,6 +105,73 @@ def test_parts_of_the_job_come_before_those_of_spreadsheets(tmp_path):
     ]
 
 
+TUBES = (
+    "name,for,material,section,length,thickness,width,height,quantity,revision\n"
+    "deck frame,deck,aluminium 6061,1 x 1 x 1/16,22,,,,2,B\n"
+    "lid,,polycarbonate,,,1/8,4,4,,\n"
+    "spacer,,nylon,rod 12 mm,1-1/2,,,,40,\n"
+)
+
+
+def test_a_row_with_a_section_is_a_tube(tmp_path):
+    """Panels and tubes may stand in one spreadsheet: a row with a section and a length is a tube."""
+    (tmp_path / "panels.csv").write_text(TUBES, encoding="utf-8")
+    workbook([row.split(",") for row in TUBES.splitlines()], tmp_path)
+    for text in (JOB, BOOK):
+        job = read(text, tmp_path)
+        frame, spacer = job.tubes
+        assert [p.name for p in job.panels] == ["lid"]
+        assert (frame.name, frame.used_for, frame.quantity, frame.revision) == ("deck frame", "deck", 2, "B")
+        assert (frame.section.sizes, frame.length) == ((IN, IN, IN / 16), 22 * IN)
+        assert (spacer.section.kind, spacer.section.a, spacer.length) == ("rod", 12, IN * 3 / 2)
+        assert (frame.place, frame.line, frame.holes) == ('tube "deck frame"', None, ())
+        assert [len(g.tubes) for g in job.bar_groups] == [1, 1]
+
+
+def test_a_row_that_is_both_panel_and_tube_is_told_cell_by_cell(tmp_path):
+    """Sizes of a panel beside a section are mistakes, as is a length beside the sizes of a panel."""
+    head = "name,material,section,length,thickness,width,height,corner_radius\n"
+    (tmp_path / "panels.csv").write_text(
+        head + "a,pc,1 x 1 x 1/16,22,1/8,4,,1/8\nb,pc,,22,1/8,4,4,\n", encoding="utf-8"
+    )
+    found = mistakes(JOB, tmp_path)
+    assert [m.place for m in found] == [
+        "panels.csv, row 2, thickness",
+        "panels.csv, row 2, width",
+        "panels.csv, row 2, corner_radius",
+        "panels.csv, row 3, length",
+    ]
+    assert all("section" in m.text and m.remedy for m in found)
+
+
+TUBE_CASES = {
+    "no length": ("a,pc,1 x 1 x 1/16,\n", "length", "missing"),
+    "no section": ("a,pc,,22\n", "section", "missing"),
+    "section of one size": ("a,pc,1,22\n", "section", "1 size where 3 are wanted"),
+    "length a date": ("a,pc,rod 1,3-Apr\n", "length", "a date"),
+    "section an error": ("a,pc,#REF!,22\n", "section", "#REF!"),
+}
+
+
+@pytest.mark.parametrize(("row", "key", "said"), TUBE_CASES.values(), ids=TUBE_CASES)
+def test_a_wrong_row_of_a_tube_is_one_mistake(tmp_path, row, key, said):
+    """What is wrong in the row of a tube is told with file, row and column, once."""
+    (tmp_path / "panels.csv").write_text(f"name,material,section,length\n{row}", encoding="utf-8")
+    found = only(JOB, tmp_path)
+    assert found.place == f"panels.csv, row 2, {key}"
+    assert said in found.text
+    assert found.remedy
+
+
+def test_a_misspelt_heading_of_a_tube_is_told_once(tmp_path):
+    """A section under a misspelt heading is not missed as well, row by row."""
+    (tmp_path / "panels.csv").write_text(
+        "name,material,sectoin,length\na,pc,rod 1,2\nb,pc,rod 1,3\n", encoding="utf-8"
+    )
+    found = only(JOB, tmp_path)
+    assert (found.place, found.remedy) == ("panels.csv, row 1, sectoin", "Did you mean section")
+
+
 CSV_CASES = {
     "wrong length": (HEAD + "a,pc,1/8,6 in 3,4\n", "panels.csv, row 2, width", "in 3", "in, mm"),
     "comma decimals": (

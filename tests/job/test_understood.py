@@ -10,7 +10,7 @@ import pytest
 from nestkit.job.starter import starter_text
 from nestkit.job.understood import how_many, margin_off_a_roll, understood
 from nestkit.stock.ways import Margin
-from tests.job.texts import CUTTING, PANEL, SHEET, SOUND, TOP, read, with_panel
+from tests.job.texts import BAR, CUTTING, PANEL, SHEET, SIDE, SOUND, TOP, TUBE, read, with_panel, with_tube
 from tests.laid_roll import LINER
 
 HOLES = """\
@@ -105,6 +105,82 @@ def test_a_job_off_a_roll_says_its_margins_so(tmp_path):
     text = LINER.replace("{how}", "router").replace("{margin}", '"1/2"')
     said = "\n".join(understood(read(text, tmp_path)))
     assert "margin 1/2 in along the edges of the roll and at each end of the piece" in said
+
+
+BARS = (
+    TOP
+    + CUTTING.replace("saw", "router")
+    + '[cutting.hacksaw]\nhow = "saw"\nkerf = "1/32"\n'
+    + BAR
+    + 'trim = "1/4"\ncut = "hacksaw"\n'
+    + BAR.replace("square 1", "rest").replace(
+        "length = 96\nprice = 14", "length = 30\non_hand = 2\nbuy = false"
+    )
+    + 'keep = 10\ncut = "hacksaw"\n'
+    + BAR.replace("square 1", "edging").replace("1 x 1 x 1/16", "roll 1/2")
+    + BAR.replace("square 1", "bare rod").replace("1 x 1 x 1/16", "rod 1/4")
+    + 'cut = "hacksaw"\n'
+    + TUBE
+    + "quantity = 2\nopposite_hand = 2\n"
+    + 'mitre_1 = { angle_deg = 45, long = "A" }\n'
+    + SIDE.replace("4]", "4, 8, 12]\nthrough = true")
+    + SIDE.replace('"A"', '"B"').replace("side", "rail").replace('drill = "#7"', 'screw = "10-32"')
+    + 'matches = "post / bores"\n'
+    + TUBE.replace("deck frame", "post").replace("1 x 1 x 1/16", "round 1 x 1/16")
+    + "mitre_0 = { angle_deg = 22.5, long_deg = 90 }\nmitre_1 = { angle_deg = 22.5, long_deg = 90 }\n"
+    + SIDE.replace('face = "A"', "at_deg = -45\nthrough = true").replace("side", "bores")
+    + TUBE.replace("deck frame", "seal").replace("1 x 1 x 1/16", "roll 1/2")
+)
+
+
+def test_tubes_are_told_with_stock_saw_holes_and_ends(tmp_path):
+    """All that is cut to length: section, saw, stock, lengths, copies, holes by drill and face, mitres."""
+    assert understood(read(BARS, tmp_path)) == (
+        "Solar boat: 3 tubes, 6 pieces",
+        "A number without a unit is in inches.",
+        "",
+        'aluminium 6061, 1 x 1 x 1/16 in (square tube), cut by saw ("hacksaw")',
+        "  kerf 1/32 in",
+        "  square 1  96 in  14.00  trim 1/4 in at each end",
+        "  rest      30 in         no trim, rests kept from 10 in on, 2 on hand, not to be bought",
+        "    deck frame  22 in  2 as drawn + 2 opposite hand = 4  4 x #7 on A, through; 2 x #2 on B; "
+        "rail as post / bores; 45 deg at end 1, long on A",
+        "",
+        "aluminium 6061, round 1 x 1/16 in (round tube), with no saw to cut it",
+        "  no stock of this material and section",
+        "    post  22 in  1 as drawn  2 x #7 at 315 deg, through; 22.5 deg at both ends, long at 90 deg",
+        "",
+        "aluminium 6061, roll 1/2 in (goods off a roll), cut with scissors",
+        "  edging  96 in  14.00",
+        "    seal  22 in  1 as drawn",
+        "",
+        "No tube is cut from: bare rod",
+    )
+
+
+def test_both_halves_of_a_job_are_told(tmp_path):
+    """Panels first, then tubes; the first line counts both."""
+    said = understood(read(SOUND + BAR + TUBE.replace("length = 22", "length = 22\nquantity = 3"), tmp_path))
+    assert said[0] == "Solar boat: 1 panel, 1 tube, 4 pieces"
+    text = "\n".join(said)
+    assert text.index("polycarbonate") < text.index("aluminium 6061")
+    assert "kerf 1/8 in, no trim" in text
+
+
+def test_a_tube_that_is_its_own_mirror_says_so(tmp_path):
+    """Opposite hands of a tube drilled in its middle are the same part; of one drilled on B they are not."""
+    both = "opposite_hand = 1\n"
+    assert "= 2, both hands alike" in "\n".join(understood(read(with_tube(both + SIDE), tmp_path)))
+    other = with_tube(both + SIDE.replace('"A"', '"B"'))
+    assert "alike" not in "\n".join(understood(read(other, tmp_path)))
+
+
+def test_stock_that_lies_turned_says_so(tmp_path):
+    """Where a bar names the section of its tubes turned, its own words are told beside it."""
+    text = with_tube("", "1 x 2 x 1/8").replace("1 x 2 x 1/8", "2 x 1 x 1/8", 1)
+    said = "\n".join(understood(read(text, tmp_path)))
+    assert "1 x 2 x 1/8 in (rectangular tube)" in said
+    assert "as 2 x 1 x 1/8" in said
 
 
 def test_where_faces_are_alike_the_other_hand_is_no_other_part(tmp_path):

@@ -35,7 +35,30 @@ material = "polycarbonate"
 thickness = "1/8"
 size = ["14 1/2", "9 3/4"]
 """
+BAR = """\
+[[bar]]
+name = "square 1"
+material = "aluminium 6061"
+section = "1 x 1 x 1/16"
+length = 96
+price = 14
+"""
+TUBE = """\
+[[tube]]
+name = "deck frame"
+material = "aluminium 6061"
+section = "1 x 1 x 1/16"
+length = 22
+"""
+SIDE = """\
+[[tube.holes]]
+name = "side"
+face = "A"
+drill = "#7"
+at = ["1/2", 4]
+"""
 SOUND = TOP + CUTTING + SHEET + PANEL
+SOUND_TUBE = TOP + CUTTING + BAR + TUBE
 
 
 def with_panel(more: str) -> str:
@@ -46,6 +69,12 @@ def with_panel(more: str) -> str:
 def with_holes(more: str) -> str:
     """Return the sound job with one group of holes."""
     return SOUND + '[[panel.holes]]\nname = "vent"\n' + more
+
+
+def with_tube(more: str, section: str = "1 x 1 x 1/16") -> str:
+    """Return the sound job of a tube with more keys or tables in it, of a section."""
+    bar, tube = (t.replace("1 x 1 x 1/16", section) for t in (BAR, TUBE))
+    return TOP + CUTTING + bar + tube + more
 
 
 def read(text: str | bytes, folder: Path) -> Job:

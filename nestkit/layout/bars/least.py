@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from nestkit.layout.bars.build import BarsBuilt
+from nestkit.layout.bars.solve import BY_LENGTH
 from nestkit.layout.proof import Bound
 
 NONE_WANTED = "nothing has to be cut"
-FULL = "all parts and cuts together take that much length"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,4 +48,4 @@ def _by_length(built: BarsBuilt) -> Bound:
         sticks, left = sticks + used, left - used * room
         if left <= 0 or stick.count is None:
             break
-    return Bound(Fraction(sticks), FULL)
+    return Bound(Fraction(sticks), BY_LENGTH)

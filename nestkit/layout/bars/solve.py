@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil, floor, gcd, inf, lcm
+from math import floor, inf
 from random import Random
 
 from nestkit.layout.bars.check import check_cut_list
@@ -21,6 +21,7 @@ from nestkit.layout.bars.problem import (
 )
 from nestkit.layout.bars.quick import quick, tightened
 from nestkit.layout.bars.scarce import as_many_as_fit, with_borrowed, without_borrowed
+from nestkit.layout.bars.sums import Sums
 
 GROW, GROW_AGAIN = 2000, 40
 """Rounds of pricing at first, and after each step of a dive."""
@@ -31,7 +32,8 @@ AT_ONCE = 0.1
 NODES = 400
 """Nodes in which whole numbers are looked for, after each round of dives."""
 DIVES = 60
-NEARLY = Fraction(1, 10**6)
+BY_WAYS = "no mix of the best ways to cut a stick comes to less"
+BY_LENGTH = "all parts and cuts together take that much length"
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,10 +104,9 @@ class _Search:
         # Where nothing costs anything, sticks count.
         self.scale = dearest or Fraction(1)
         self.costs = [s.cost / dearest if dearest else Fraction(1) for s in problem.sticks]
-        whole = lcm(*(c.denominator for c in self.costs))
-        self.step = Fraction(gcd(*(int(c * whole) for c in self.costs)) or 1, whole)
+        self.sums = Sums(problem.sticks, self.costs)
         self.best = self.with_missing(quick(problem, self.measure, self.wanted))
-        self.bound, self.why = self._by_length(), "all parts and cuts together take that much length"
+        self.bound, self.why = self._by_length(), BY_LENGTH
 
     @property
     def wanting(self) -> bool:
@@ -126,7 +127,7 @@ class _Search:
 
     def _raised(self, bound: Fraction) -> Fraction:
         """Return the least sum of prices that is no less than a bound."""
-        return ceil((bound - NEARLY * self.step) / self.step) * self.step
+        return self.sums.least_from(bound)
 
     def least(self) -> Fraction:
         """Return the bound in the problem's own money."""
@@ -151,7 +152,7 @@ class _Search:
         self._begin(columns)
         bound, _ = columns.grown(self.wanted, self._enough, GROW)
         if self._raised(bound) > self.bound:
-            self.bound, self.why = self._raised(bound), "prices of parts that no stick is worth more than"
+            self.bound, self.why = self._raised(bound), BY_WAYS
         for _ in range(rounds):
             for noise in range(DIVES):
                 if stop():
@@ -240,7 +241,7 @@ class _Search:
         for column in columns.columns:
             copy.add(*column)
         copy.ask(self.wanted, self._free([]))
-        most = float(self._value(self.best) - self.step) + 1e-6
+        most = float(self._value(self.best) - self.sums.step) + 1e-6
         wanted, loads = list(self.wanted), list[Load]()
         for column in copy.whole(most, NODES, stop):
             loads += _taken(column, wanted)
