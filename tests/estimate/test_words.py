@@ -43,8 +43,8 @@ def test_amounts_carry_their_unit():
     assert time_text(Fraction(90)) == "90 min"
     assert time_text(Fraction(91)) == "1.5 h"
     assert cost_text(Fraction("0.7442"), "m2") == "0.74 m2"
-    assert drill_text(LID.holes[0], "in") == "#2 (.221 in)"
-    assert drill_text(BRACKET.holes[0], "mm") == "2.5 mm"
+    assert drill_text(LID.holes[0].drill, "in") == "#2 (.221 in)"
+    assert drill_text(BRACKET.holes[0].drill, "mm") == "2.5 mm"
 
 
 def test_a_group_is_named_by_material_thickness_and_way():
