@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import combinations
 
-from nestkit.checks.findings import Finding, by_rule, holes_said, listed, panels_with_group
+from nestkit.checks.findings import AnyHole, Finding, by_rule, holes_said, listed, parts_with_holes
 from nestkit.job.model import Job
-from nestkit.parts.holes import Hole
+from nestkit.parts.holes import Drill
 from nestkit.trade.drills import nearest
 from nestkit.trade.rules import rule
 from nestkit.units import Unit, with_unit
@@ -24,26 +24,23 @@ _SEARCH = Fraction(1, 2)
 def drill_names_alike(job: Job) -> Iterator[Finding]:
     """Drill names with the same figure are traps: #7 and 7 mm, #10 and a No. 10 screw.
 
-    Each trap is told once a job, at the first panel that has one of the two names.
+    Each trap is told once a job, at the first part that has one of the two names.
     """
     by = rule("R102")
-    names = {hole.drill.name for panel in job.panels for hole in panel.holes if hole.drill.name}
-    screws = {
-        _screw_number(hole.drill.screw or hole.drill.tap or "")
-        for panel in job.panels
-        for hole in panel.holes
-    }
-    traps = [*_figure_traps(names), *_screw_traps(job, screws)]
+    parts = tuple(parts_with_holes(job))
+    drills = tuple(dict.fromkeys(hole.drill for part in parts for hole in part.holes))
+    names = {drill.name for drill in drills if drill.name}
+    traps = [*_figure_traps(names), *_screw_traps(drills, job.unit)]
     told: set[str] = set()
-    for panel in job.panels:
-        own = {hole.drill.name for hole in panel.holes}
+    for part in parts:
+        own = {hole.drill.name for hole in part.holes}
         here = [words for owners, words in traps if owners & own and words not in told]
         if here:
             told.update(here)
             yield by_rule(
                 "advice",
                 by,
-                panel.place,
+                part.place,
                 f"drill names easily mistaken for one another: {listed(here)}",
                 "lay out only the drill in use, and measure it with a caliper before the first hole",
             )
@@ -58,13 +55,13 @@ def _figure_traps(names: set[str]) -> Iterator[tuple[set[str], str]]:
                 yield {name, other}, f"{name} and {other}"
 
 
-def _screw_traps(job: Job, screws: set[str]) -> Iterator[tuple[set[str], str]]:
+def _screw_traps(drills: Sequence[Drill], unit: Unit) -> Iterator[tuple[set[str], str]]:
     """A number drill named as such in the job, that has the number of a screw but is not its hole."""
+    screws = {_screw_number(drill.screw or drill.tap or "") for drill in drills}
     named = {
-        hole.drill.name: hole.dia
-        for panel in job.panels
-        for hole in panel.holes
-        if hole.drill.name.startswith("#") and hole.drill.screw is None and hole.drill.tap is None
+        drill.name: drill.dia
+        for drill in drills
+        if drill.name.startswith("#") and drill.screw is None and drill.tap is None
     }
     for name, dia in sorted(named.items()):
         # #10 is always told: it is .0035 in over the screw, so it looks right and binds.
@@ -72,7 +69,7 @@ def _screw_traps(job: Job, screws: set[str]) -> Iterator[tuple[set[str], str]]:
             number = name.removeprefix("#")
             yield (
                 {name},
-                f"the {name} drill ({with_unit(dia, job.unit)}) is not the hole for a No. {number} screw",
+                f"the {name} drill ({with_unit(dia, unit)}) is not the hole for a No. {number} screw",
             )
 
 
@@ -82,13 +79,13 @@ def _screw_number(screw: str) -> str:
 
 
 def drill_sizes_near(job: Job) -> Iterator[Finding]:
-    """Drills of one panel that differ by less than .010 in but by more than nothing are easily swapped."""
+    """Drills of one part that differ by less than .010 in but by more than nothing are easily swapped."""
     by = rule("R102")
     limit = float(by.mm(by.least))
-    for panel in job.panels:
+    for part in parts_with_holes(job):
         sizes: dict[str, float] = {}
-        for hole in panel.holes:
-            sizes.setdefault(_name(hole, job.unit), hole.dia)
+        for hole in part.holes:
+            sizes.setdefault(_name(hole, job.unit), hole.drill.dia)
         near = [
             f"{a} and {b}, {with_unit(abs(x - y), job.unit)} apart"
             for (a, x), (b, y) in combinations(sorted(sizes.items(), key=lambda item: item[1]), 2)
@@ -98,29 +95,29 @@ def drill_sizes_near(job: Job) -> Iterator[Finding]:
             yield by_rule(
                 "advice",
                 by,
-                panel.place,
+                part.place,
                 f"drills of nearly one size in one part: {listed(near)}",
                 "use one size for all where the larger will do, or mark the two kinds of hole differently",
             )
 
 
-def _name(hole: Hole, unit: Unit) -> str:
-    return hole.drill.name or with_unit(hole.dia, unit)
+def _name(hole: AnyHole, unit: Unit) -> str:
+    return hole.drill.name or with_unit(hole.drill.dia, unit)
 
 
 def too_large_by_hand(job: Job) -> Iterator[Finding]:
     """Over 1/2 in a hole made by hand takes a step drill or a hole saw, not a twist drill."""
     by = rule("R103")
     most = by.mm(by.typical)
-    for panel, group in panels_with_group(job):
-        if group.way.how not in ("saw", "jigsaw"):
+    for part in parts_with_holes(job):
+        if not part.by_hand:
             continue
-        large = [hole for hole in panel.holes if hole.dia > float(most) + 1e-6]
+        large = [hole for hole in part.holes if hole.drill.dia > float(most) + 1e-6]
         if large:
             yield by_rule(
                 "advice",
                 by,
-                panel.place,
+                part.place,
                 f"{holes_said(large)}: over {with_unit(most, job.unit)}, the largest twist drill by hand",
                 "use a step drill or a hole saw, the work clamped",
             )
@@ -129,23 +126,21 @@ def too_large_by_hand(job: Job) -> Iterator[Finding]:
 def no_such_drill(job: Job) -> Iterator[Finding]:
     """A bare diameter that is drilled has a drill that makes it; else the nearest ones are named."""
     by_twist_drill = float(rule("R103").mm(rule("R103").typical))
-    for panel, group in panels_with_group(job):
-        way = group.way
-        by_hand = way.how in ("saw", "jigsaw")
+    for part in parts_with_holes(job):
         unnamed = [
             hole
-            for hole in panel.holes
+            for hole in part.holes
             if not hole.drill.name
-            and hole.dia <= by_twist_drill
-            and (by_hand or (way.round_tool and hole.dia < float(way.kerf) - 1e-6))
+            and hole.drill.dia <= by_twist_drill
+            and (part.by_hand or (part.cutter is not None and hole.drill.dia < part.cutter - 1e-6))
         ]
         if unnamed:
-            sizes = dict.fromkeys(hole.dia for hole in unnamed)
+            sizes = dict.fromkeys(hole.drill.dia for hole in unnamed)
             words = [f"{with_unit(dia, job.unit)} ({_nearest_said(dia, job.unit)})" for dia in sizes]
             yield Finding(
                 "advice",
                 "",
-                panel.place,
+                part.place,
                 f"{holes_said(unnamed)}: no drill of the tables has the diameter {listed(words)}",
                 "name the drill that is to be used, so that the prints say it",
                 "drill table",

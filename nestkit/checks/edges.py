@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from nestkit.checks.findings import NOTHING, Finding, by_rule, holes_said, opening_said, panels_with_group
+from nestkit.checks.findings import (
+    NOTHING,
+    AnyHole,
+    Finding,
+    by_rule,
+    holes_said,
+    opening_said,
+    panels_with_group,
+)
 from nestkit.checks.near import close_pairs
 from nestkit.geometry.distances import Boundary, boundary
 from nestkit.job.model import Job
-from nestkit.parts.holes import Hole
+from nestkit.parts.holes import Drill, Hole
 from nestkit.parts.panel import Panel
 from nestkit.trade.materials import family, is_metal, is_plastic
 from nestkit.trade.rules import Rule, rule
@@ -29,13 +37,37 @@ _EDGE_RULES = {
 
 
 @dataclass(frozen=True, slots=True)
-class _Room:
+class Room:
     """A hole with too little room: what it has, what it should have, and to what."""
 
-    hole: Hole
+    hole: AnyHole
     has: float
     wants: float
     to: str
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeRule:
+    """How far holes of a material stay from an edge: by the hole or its fastener, from its centre or edge."""
+
+    by: Rule
+
+    @property
+    def from_edge(self) -> bool:
+        """Say whether the rule measures from the hole's edge."""
+        return "EDGE" in self.by.quantity
+
+    def wants(self, drill: Drill) -> float:
+        """Return the least distance in mm from a hole's centre to an edge."""
+        fastener = drill.fastener_dia if self.by.unit == "fastener_dia" else None
+        own = drill.dia / 2 if self.from_edge else 0.0
+        return float(self.by.least or 0) * (fastener or drill.dia) + own
+
+
+def edge_rule(material: str) -> EdgeRule | None:
+    """Return the rule of a material; None where no rule is known for it."""
+    rule_id = _EDGE_RULES.get(family(material))
+    return EdgeRule(rule(rule_id)) if rule_id else None
 
 
 def edge_distance(job: Job) -> Iterator[Finding]:
@@ -45,39 +77,45 @@ def edge_distance(job: Job) -> Iterator[Finding]:
     the fastener's diameter where the job names a fastener, the others by the hole's.
     """
     for panel in job.panels:
-        rule_id = _EDGE_RULES.get(family(panel.material))
-        if rule_id and panel.holes:
-            yield from _edge_distance(panel, rule(rule_id), job.unit)
+        by = edge_rule(panel.material)
+        if by is not None and panel.holes:
+            yield from too_near(panel.place, _rooms(panel, by), by, job.unit)
 
 
-def _edge_distance(panel: Panel, by: Rule, unit: Unit) -> Iterator[Finding]:
-    share = float(by.least or 0)
-    from_edge = "EDGE" in by.quantity
+def _rooms(panel: Panel, by: EdgeRule) -> Iterator[Room]:
     outer = boundary(panel.outline)
     openings = [(boundary(o.outline), opening_said(o, panel)) for o in panel.openings]
-    short = []
     for hole in panel.holes:
-        fastener = hole.drill.fastener_dia if by.unit == "fastener_dia" else None
-        wants = share * (fastener or hole.dia) + (hole.dia / 2 if from_edge else 0.0)
+        wants = by.wants(hole.drill)
         has, to = _least_room(hole, wants, outer, openings)
-        # A hole that runs over an edge is an error already.
-        if hole.dia / 2 + NOTHING < has < wants - NOTHING:
-            less = hole.dia / 2 if from_edge else 0.0
-            short.append(_Room(hole, has - less, wants - less, to))
-    if short:
-        worst = min(short, key=lambda room: room.has / room.wants)
-        side = "edge" if from_edge else "centre"
-        of = "fastener" if by.unit == "fastener_dia" and worst.hole.drill.fastener_dia else "hole"
-        all_of_them = f"{holes_said(room.hole for room in short)}: " if len(short) > 1 else ""
-        yield by_rule(
-            "advice",
-            by,
-            panel.place,
-            f"{all_of_them}from the {side} of hole {worst.hole.number} to "
-            f"{worst.to} there is {with_unit(worst.has, unit)}; {decimal_text(share)} "
-            f"{of} diameters are {with_unit(worst.wants, unit)}",
-            "move the hole inwards, or let the part grow there",
-        )
+        yield Room(hole, has, wants, to)
+
+
+def too_near(place: str, rooms: Iterable[Room], by: EdgeRule, unit: Unit) -> tuple[Finding, ...]:
+    """Return one advice for the holes of a part that lie nearer to an edge than its material's rule asks.
+
+    A hole that runs over an edge is an error already, and left out.
+    """
+    short = [r for r in rooms if r.hole.drill.dia / 2 + NOTHING < r.has < r.wants - NOTHING]
+    if not short:
+        return ()
+    worst = min(short, key=lambda room: _share(room, by))
+    drill = worst.hole.drill
+    side, less = ("edge", drill.dia / 2) if by.from_edge else ("centre", 0.0)
+    of = "fastener" if by.by.unit == "fastener_dia" and drill.fastener_dia else "hole"
+    all_of_them = f"{holes_said(r.hole for r in short)}: " if len({r.hole.number for r in short}) > 1 else ""
+    text = (
+        f"{all_of_them}from the {side} of hole {worst.hole.number} to "
+        f"{worst.to} there is {with_unit(worst.has - less, unit)}; {decimal_text(float(by.by.least or 0))} "
+        f"{of} diameters are {with_unit(worst.wants - less, unit)}"
+    )
+    remedy = "move the hole inwards, or let the part grow there"
+    return (by_rule("advice", by.by, place, text, remedy),)
+
+
+def _share(room: Room, by: EdgeRule) -> float:
+    less = room.hole.drill.dia / 2 if by.from_edge else 0.0
+    return (room.has - less) / (room.wants - less)
 
 
 def _least_room(

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, Protocol
 
 from nestkit.job.model import Group, Job
-from nestkit.parts.holes import Hole, Opening
+from nestkit.parts.holes import Drill, Opening
 from nestkit.parts.panel import Panel
 from nestkit.text import number_list
 from nestkit.trade.rules import Rule
@@ -58,7 +58,43 @@ def panels_with_group(job: Job) -> Iterator[tuple[Panel, Group]]:
             yield panel, group
 
 
-def holes_said(holes: Iterable[Hole]) -> str:
+class AnyHole(Protocol):
+    """A hole of a panel or of a tube, as far as its number and its drill."""
+
+    @property
+    def number(self) -> int:
+        """Its number on every print."""
+
+    @property
+    def drill(self) -> Drill:
+        """What makes it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Holed:
+    """A panel or a tube with holes: where it is in the job, and what makes its holes.
+
+    ``by_hand``: its holes are all drilled by hand; ``cutter`` is the size of a cutter that makes the others.
+    """
+
+    place: str
+    holes: tuple[AnyHole, ...]
+    by_hand: bool
+    cutter: float | None = None
+
+
+def parts_with_holes(job: Job) -> Iterator[Holed]:
+    """Yield every panel, then every tube; a tube is always drilled by hand."""
+    ways = {panel.name: group.way for panel, group in panels_with_group(job)}
+    for panel in job.panels:
+        way = ways[panel.name]
+        cutter = float(way.kerf) if way.round_tool else None
+        yield Holed(panel.place, panel.holes, way.how in ("saw", "jigsaw"), cutter)
+    for tube in job.tubes:
+        yield Holed(tube.place, tube.holes, True)
+
+
+def holes_said(holes: Iterable[AnyHole]) -> str:
     """Return ``hole 3`` or ``holes 1 to 4, 7``."""
     numbers = {hole.number for hole in holes}
     return f"{'hole' if len(numbers) == 1 else 'holes'} {number_list(numbers)}"

@@ -9,6 +9,7 @@ from nestkit.checks.findings import Finding, listed
 from nestkit.job.model import Job
 from nestkit.job.shown import shown
 from nestkit.parts.panel import Panel
+from nestkit.parts.tube import Tube
 from nestkit.text import not_in_type
 
 SOURCE = "the type that every PDF carries, Bitstream Vera Sans"
@@ -42,19 +43,23 @@ def _names(job: Job) -> Iterator[tuple[str, str]]:
     for sheet in job.sheets:
         yield f"{sheet.place}, name", sheet.name
         yield f"{sheet.place}, material", sheet.material
-    for panel in job.panels:
-        yield from _of_panel(panel)
+    for bar in job.bars:
+        yield f"{bar.place}, name", bar.name
+        yield f"{bar.place}, material", bar.material
+    parts: tuple[Panel | Tube, ...] = (*job.panels, *job.tubes)
+    for part in parts:
+        yield from _of_part(part)
 
 
-def _of_panel(panel: Panel) -> Iterator[tuple[str, str]]:
-    yield f"{panel.place}, name", panel.name
-    yield f"{panel.place}, material", panel.material
-    yield f"{panel.place}, for", panel.used_for
-    yield f"{panel.place}, revision", panel.revision
-    for group in dict.fromkeys(hole.group for hole in panel.holes):
-        yield f"{panel.place}, holes {shown(group)}, name", group
-    for number, mark in enumerate(panel.marks, start=1):
-        yield f"{panel.place}, marks {number}, text", mark.text
+def _of_part(part: Panel | Tube) -> Iterator[tuple[str, str]]:
+    yield f"{part.place}, name", part.name
+    yield f"{part.place}, material", part.material
+    yield f"{part.place}, for", part.used_for
+    yield f"{part.place}, revision", part.revision
+    for group in dict.fromkeys(hole.group for hole in part.holes):
+        yield f"{part.place}, holes {shown(group)}, name", group
+    for number, mark in enumerate(part.marks if isinstance(part, Panel) else (), start=1):
+        yield f"{part.place}, marks {number}, text", mark.text
 
 
 def _seen_alone(letter: str) -> bool:

@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from nestkit.cli.benches import bench_panels, bench_stem
+from nestkit.cli.benches import bench_parts, bench_stem
 from nestkit.cli.interrupt import first_ends_the_search
 from nestkit.cli.progress import Teller, note
 from nestkit.cli.run import DONE, WITH_ERRORS
@@ -25,18 +25,18 @@ def act(
 ) -> int:
     """Lay a job out and write its folder, or only what one ``bench`` needs of it."""
     job = read_job(path)
-    panels = None if bench is None else bench_panels(job, bench)
+    parts = None if bench is None else bench_parts(job, bench)
     stem = path.stem if bench is None else f"{path.stem}-for-{bench_stem(job, bench)}"
     target = out if out is not None else Path("output") / stem
     # Said before the search, not after it: a folder in the way would waste the whole run.
     check_target(target)
     with first_ends_the_search() as stop, Teller(quiet=quiet) as tell:
         made = make(job, seed=seed, effort=effort, on_event=tell, stop=stop)
-    if panels is None:
+    if parts is None:
         count = write_folder(target, job_files(made.job, made.findings, made.layout, made.estimate))
         done = f"; open {target / 'summary.html'} first."
     else:
-        files = list(pack_files(made.job, made.layout, panels))
+        files = list(pack_files(made.job, made.layout, parts))
         count = write_folder(target, files)
         done = _pack_said([name for name, _ in files])
     if as_json:

@@ -8,13 +8,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from nestkit.cli.benches import bench_panels, bench_stem
+from nestkit.cli.benches import bench_parts, bench_stem
 from nestkit.cli.run import DONE
 from nestkit.cli.show import json_text
 from nestkit.errors import UserError
 from nestkit.job.model import Job
 from nestkit.job.reader import read_job
 from nestkit.parts.panel import Panel
+from nestkit.parts.tube import Tube
 from nestkit.writers.folder import write_folder
 from nestkit.writers.job_files import template_files
 
@@ -34,12 +35,12 @@ def act(
     job = read_job(path)
     if all_pages:
         job = replace(job, printing=replace(job.printing, all_pages=True))
-    panels = wanted(job, parts) if bench is None else of_bench(job, parts, bench)
+    chosen = wanted(job, parts) if bench is None else of_bench(job, parts, bench)
     stem = path.stem
     if bench is not None:
         stem += f"-for-{bench_stem(job, bench)}"
     target = out if out is not None else Path("output") / f"{stem}-templates"
-    files = list(template_files(job, panels, back=back))
+    files = list(template_files(job, chosen, back=back))
     count = write_folder(target, files)
     if as_json:
         sys.stdout.write(json_text({"folder": target.as_posix(), "files": [name for name, _ in files]}))
@@ -50,25 +51,25 @@ def act(
     return DONE
 
 
-def of_bench(job: Job, names: Sequence[str], bench: str) -> tuple[Panel, ...]:
-    """Return the panels of a bench, those of these names where there are any.
+def of_bench(job: Job, names: Sequence[str], bench: str) -> tuple[Panel | Tube, ...]:
+    """Return the parts of a bench, those of these names where there are any.
 
     Raises ``UserError`` for a part that is for another bench.
     """
-    own = bench_panels(job, bench)
+    own = bench_parts(job, bench)
     if not names:
         return own
-    panels = wanted(job, names)
-    for panel in panels:
-        if panel.name not in {p.name for p in own}:
-            whose = f'for "{panel.used_for}"' if panel.used_for else "for no bench"
-            raise UserError(f'"{panel.name}" is {whose}, not "{bench[:80]}"; leave out the part or --for')
-    return panels
+    parts = wanted(job, names)
+    for part in parts:
+        if part.name not in {p.name for p in own}:
+            whose = f'for "{part.used_for}"' if part.used_for else "for no bench"
+            raise UserError(f'"{part.name}" is {whose}, not "{bench[:80]}"; leave out the part or --for')
+    return parts
 
 
-def wanted(job: Job, names: Sequence[str]) -> tuple[Panel, ...]:
-    """Return the panels of these names, all without a name; ``UserError`` for one unknown or not made."""
-    by_name = {p.name: p for p in job.panels}
+def wanted(job: Job, names: Sequence[str]) -> tuple[Panel | Tube, ...]:
+    """Return the parts of these names, all without a name; ``UserError`` for one unknown or not made."""
+    by_name = {p.name: p for p in job.parts}
     for name in names:
         if name not in by_name:
             near = difflib.get_close_matches(name, by_name, 1)
@@ -76,4 +77,4 @@ def wanted(job: Job, names: Sequence[str]) -> tuple[Panel, ...]:
             raise UserError(f'no part is called "{name[:80]}"; {hint}')
         if not by_name[name].made:
             raise UserError(f'"{name}" is not made: its quantity is 0; give it one, or leave it out')
-    return tuple(p for p in job.panels if not names or p.name in names)
+    return tuple(p for p in job.parts if not names or p.name in names)

@@ -1,4 +1,4 @@
-"""Labels: one for each piece of the heap, then one for each offcut worth keeping."""
+"""Labels: one for each piece of the heap, then one for each offcut and rest worth keeping."""
 
 from __future__ import annotations
 
@@ -6,10 +6,12 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from nestkit.drawing.label_text import SMALL, Item, Row, Words, few_words, full_words, set_words
+from nestkit.drawing.label_rows import Key, Said, dated, items, places_in_job
+from nestkit.drawing.label_text import SMALL, Row, Words, few_words, full_words, set_words
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Mark, line
 from nestkit.drawing.template_page import MARGIN
+from nestkit.drawing.tube_labels import rest_labels, tube_labels
 from nestkit.estimate.words import sheet_name
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.labels import LABEL_EDGE, reach
@@ -59,10 +61,10 @@ class _Sheet:
 
 
 def label_pages(job: Job, layout: JobLayout) -> tuple[Drawing, ...]:
-    """Return the labels of all pieces that are laid, then of all offcuts; empty where there are none."""
+    """Return the labels of all pieces that are laid, then of all offcuts and rests; empty where none is."""
     sheet = _sheet_of_labels(job)
     small = sheet.grid.width < SMALL[0] or sheet.grid.height < SMALL[1]
-    words = [*_pieces(job, layout, small), *_offcuts(job, layout, small)]
+    words = [*_pieces(job, layout, small), *_offcuts(job, layout, small), *rest_labels(job, layout, small)]
     places = enumerate(words, sheet.grid.used)
     pages: list[list[Mark]] = []
     for place, said in places:
@@ -105,25 +107,32 @@ def _cut_lines(sheet: _Sheet) -> Iterator[Mark]:
 
 
 def _pieces(job: Job, layout: JobLayout, small: bool) -> Iterator[Words]:
-    """Yield what the label of each piece says, in the order of the job's labels."""
-    order = {panel.name: index for index, panel in enumerate(job.panels)}
-    laid = [
-        [(part, sheet, group.group.material) for part in sheet.parts]
-        for group in layout.groups
-        for sheet in group.sheets
-    ]
-    counts = Counter(_hand(part) for parts in laid for part, _, _ in parts)
-
-    def by_bench(piece: tuple[PlacedPart, CutSheet, str]) -> tuple[bool, str, int, bool, int]:
-        part = piece[0]
-        used_for = part.panel.used_for
-        return not used_for, used_for, order[part.panel.name], _hand(part)[1], part.copy
-
+    """Yield what the label of each piece says, in the order of the job's labels: sheets before sticks."""
+    heaps = [*_of_sheets(job, layout, small), *tube_labels(job, layout, small)]
     if job.labels.order == "for":
-        laid = [[piece for parts in laid for piece in parts]]
-    for parts in laid:
-        for part, sheet, material in sorted(parts, key=by_bench):
-            yield _piece(job, part, sheet, material, counts[_hand(part)], small)
+        heaps = [[said for heap in heaps for said in heap]]
+    for heap in heaps:
+        for said in sorted(heap, key=lambda said: said.key):
+            yield said.words
+
+
+def _of_sheets(job: Job, layout: JobLayout, small: bool) -> list[list[Said]]:
+    """Return the labels of each sheet's pieces, sheet by sheet as they are cut."""
+    order = places_in_job(job)
+    laid = [(sheet, group.group.material) for group in layout.groups for sheet in group.sheets]
+    counts = Counter(_hand(part) for sheet, _ in laid for part in sheet.parts)
+    return [
+        [
+            Said(_key(part, order), _piece(job, part, sheet, material, counts[_hand(part)], small))
+            for part in sheet.parts
+        ]
+        for sheet, material in laid
+    ]
+
+
+def _key(part: PlacedPart, order: dict[str, int]) -> Key:
+    used_for = part.panel.used_for
+    return not used_for, used_for, order[part.panel.name], _hand(part)[1], part.copy
 
 
 def _hand(part: PlacedPart) -> _Hand:
@@ -137,20 +146,18 @@ def _piece(job: Job, part: PlacedPart, sheet: CutSheet, material: str, count: in
     copy = f"{part.copy} of {count}{', spare' if _is_spare(part) else ''}"
     stock = sheet_name(sheet)
     if small:
-        return few_words(panel.name, _items((0, hand), (1, copy), (2, stock)))
-    date = job.date.isoformat() if job.date is not None else ""
+        return few_words(panel.name, items((0, hand), (1, copy), (2, stock)))
     rows = (
-        Row(_items((0, hand), (1, copy)), 5.0, bold=True),
-        Row(_items((3, _size(panel, job.unit))), 4.6),
-        Row(_items((4, _material(material, sheet, job.unit)), (8, _sold_as(sheet, job.unit))), 3.4),
-        Row(_items((5, f"for {panel.used_for}" if panel.used_for else "")), 4.0),
-        Row(_items((2, stock), (6, f"revision {panel.revision}" if panel.revision else ""), (7, date)), 3.2),
+        Row(items((0, hand), (1, copy)), 5.0, bold=True),
+        Row(items((3, _size(panel, job.unit))), 4.6),
+        Row(items((4, _material(material, sheet, job.unit)), (8, _sold_as(sheet, job.unit))), 3.4),
+        Row(items((5, f"for {panel.used_for}" if panel.used_for else "")), 4.0),
+        Row(
+            items((2, stock), (6, f"revision {panel.revision}" if panel.revision else ""), (7, dated(job))),
+            3.2,
+        ),
     )
     return full_words(panel.name, rows)
-
-
-def _items(*ranked: tuple[int, str]) -> tuple[Item, ...]:
-    return tuple(Item(rank, text) for rank, text in ranked if text)
 
 
 def _is_spare(part: PlacedPart) -> bool:
@@ -190,14 +197,13 @@ def _offcut(job: Job, offcut: Offcut, sheet: CutSheet, material: str, small: boo
     stock = f"from {sheet_name(sheet)}"
     of = _material(material, sheet, job.unit)
     if small:
-        return few_words("OFFCUT", _items((0, size), (1, of), (2, stock)))
-    date = job.date.isoformat() if job.date is not None else ""
+        return few_words("OFFCUT", items((0, size), (1, of), (2, stock)))
     rows = (
-        Row(_items((0, size)), 5.4, bold=True),
-        Row(_items((1, of), (4, _sold_as(sheet, job.unit))), 3.4),
-        Row(_items((3, _grain(offcut, sheet, job.unit))), 3.4),
-        Row(_items((2, stock)), 3.4),
-        Row(_items((5, date), (6, job.name)), 3.2),
+        Row(items((0, size)), 5.4, bold=True),
+        Row(items((1, of), (4, _sold_as(sheet, job.unit))), 3.4),
+        Row(items((3, _grain(offcut, sheet, job.unit))), 3.4),
+        Row(items((2, stock)), 3.4),
+        Row(items((5, dated(job)), (6, job.name)), 3.2),
     )
     return full_words("OFFCUT", rows)
 

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from nestkit.drawing.model import Drawing
 from nestkit.drawing.template_cover import cover_pages
 from nestkit.drawing.template_facts import Facts, facts_of
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_page import MARGIN, page_shapes
+from nestkit.drawing.template_part import part_marks
 from nestkit.drawing.template_placed import placed_pages
 from nestkit.drawing.template_single import own_page, single_page
 from nestkit.drawing.template_tiles import fewest_tiles, joined_pages
 from nestkit.job.model import Job, Printing
 from nestkit.parts.panel import Panel
+from nestkit.parts.tube import Tube
 from nestkit.text import sentence
 
 
@@ -22,7 +26,7 @@ def template(job: Job, panel: Panel, *, opposite: bool = False, back: bool = Fal
     can be marked.
     """
     facts = facts_of(job, panel, opposite=opposite, back=back, corrected=False)
-    return own_page(facts)
+    return own_page(facts, partial(part_marks, facts))
 
 
 def template_pages(
@@ -42,24 +46,24 @@ def template_pages(
     return drawings
 
 
-def instead_of_pages(job: Job, panel: Panel, reason: str) -> Drawing:
+def instead_of_pages(job: Job, part: Panel | Tube, reason: str) -> Drawing:
     """Return a page that says why a template is not on the job's paper, and where it is whole."""
     paper = job.printing.paper
     width, height = paper.short, paper.long or paper.short
     flow = Flow(width - 4 * MARGIN)
-    flow.text(panel.name, 9.0, bold=True)
+    flow.text(part.name, 9.0, bold=True)
     flow.gap(4.0)
     flow.text("This template is not printed here.", 6.0, bold=True)
     flow.gap(4.0)
     flow.text(sentence(reason), 4.6)
     flow.gap(4.0)
     flow.text("The SVG file of the same name has the whole part at full size.", 4.6)
-    return Drawing(width, height, flow.marks(2 * MARGIN, height - 2 * MARGIN), panel.name)
+    return Drawing(width, height, flow.marks(2 * MARGIN, height - 2 * MARGIN), part.name)
 
 
 def _on_paper(facts: Facts, printing: Printing) -> tuple[tuple[Drawing, ...], tuple[int, ...]]:
     shapes, paper = page_shapes(printing), printing.paper.name
-    single = single_page(facts, shapes)
+    single = single_page(facts, shapes, partial(part_marks, facts))
     if single is not None:
         return single.drawings, single.unlabelled
     placed = None if printing.all_pages else placed_pages(facts, shapes)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from nestkit.drawing.model import Drawing
-from nestkit.drawing.template_facts import AT_FULL_SIZE, Facts
+from nestkit.drawing.template_facts import AT_FULL_SIZE
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_info import BODY, check_box, head, hole_table
 from nestkit.drawing.template_page import PageShape, rulers
 from nestkit.drawing.template_set import PageSet
+from nestkit.drawing.template_words import Words
 
 ROLL_COVER = 300.0
 """Length of a cover off a roll."""
@@ -24,7 +25,7 @@ WORD = 30.0
 """Width of the column of words before the facts."""
 
 
-def cover_pages(facts: Facts, pages: PageSet, shape: PageShape, paper: str) -> tuple[Drawing, ...]:
+def cover_pages(facts: Words, pages: PageSet, shape: PageShape, paper: str) -> tuple[Drawing, ...]:
     """Return the cover, on more pages than one where the hole table is long.
 
     Cautions are set smaller where that saves a second page.
@@ -39,7 +40,7 @@ def cover_pages(facts: Facts, pages: PageSet, shape: PageShape, paper: str) -> t
 
 
 def _covers(
-    facts: Facts, pages: PageSet, shape: PageShape, paper: str, caution: float
+    facts: Words, pages: PageSet, shape: PageShape, paper: str, caution: float
 ) -> tuple[Drawing, ...]:
     count = 1
     while True:
@@ -53,7 +54,7 @@ def _covers(
         count = len(drawn)
 
 
-def _filled(parts: list[Flow], shape: PageShape, facts: Facts, *, total: int) -> tuple[Drawing, ...]:
+def _filled(parts: list[Flow], shape: PageShape, facts: Words, *, total: int) -> tuple[Drawing, ...]:
     """Put the parts on pages, one below the other, a new page where one does not fit."""
     inner = shape.inner
     pages: list[Flow] = [Flow(inner.width)]
@@ -74,7 +75,7 @@ def _filled(parts: list[Flow], shape: PageShape, facts: Facts, *, total: int) ->
     )
 
 
-def _parts(facts: Facts, pages: PageSet, shape: PageShape, paper: str, *, covers: int) -> list[Flow]:
+def _parts(facts: Words, pages: PageSet, shape: PageShape, paper: str, *, covers: int) -> list[Flow]:
     width = shape.inner.width
     total = covers + pages.count
     top = Flow(width)
@@ -96,7 +97,7 @@ def _parts(facts: Facts, pages: PageSet, shape: PageShape, paper: str, *, covers
     return parts
 
 
-def _cautions(facts: Facts, width: float, height: float) -> Flow:
+def _cautions(facts: Words, width: float, height: float) -> Flow:
     """All cautions, in two columns where the page is wide."""
     columns = 2 if width > TWO_COLUMNS else 1
     each = width / columns
@@ -111,7 +112,7 @@ def _cautions(facts: Facts, width: float, height: float) -> Flow:
     return flow
 
 
-def _facts_and_map(facts: Facts, pages: PageSet, shape: PageShape, *, first_page: int) -> Flow:
+def _facts_and_map(facts: Words, pages: PageSet, shape: PageShape, *, first_page: int) -> Flow:
     """Facts on the left, the map on the right of them."""
     inner = shape.inner
     flow = Flow(inner.width)
@@ -131,7 +132,7 @@ def _facts_and_map(facts: Facts, pages: PageSet, shape: PageShape, *, first_page
     return flow
 
 
-def _gathered(facts: Facts) -> list[tuple[str, str]]:
+def _gathered(facts: Words) -> list[tuple[str, str]]:
     """The facts in few rows: what is short shares one."""
     said = dict(facts.facts)
     said["Make"] += f", {said.pop('Hand')}"

@@ -14,6 +14,7 @@ from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Group, Job
 from nestkit.parts.holes import Hole
 from nestkit.parts.panel import Panel
+from nestkit.parts.tube import Tube
 from nestkit.stock.ways import MACHINES, How
 from nestkit.trade.cautions import cautions, for_materials
 from nestkit.units import Unit, decimal_text, length_text, with_unit
@@ -75,6 +76,11 @@ class Facts:
         """What must be on paper: the part and its datum bracket."""
         return room_for_datum(self.part_box, back=self.back)
 
+    @property
+    def places_from(self) -> str:
+        """From where the places of holes are told."""
+        return f"{'left' if self.back else 'right'} and up from DATUM"
+
     def with_places(self) -> Facts:
         """Return the same facts with the place of every hole in words."""
         return replace(self, places=tuple(_place(hole, self) for hole in self.view.holes))
@@ -106,7 +112,7 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
         order=_order(job, panel, way.how, cut),
         holes=tuple(hole_rows(view, job.unit, cut)),
         places=(),
-        in_short=_in_short(dict(facts)),
+        in_short=in_short(dict(facts)),
         footer=cautions("footer")[0],
         cautions=cautions("template") + for_materials([panel.material], []),
         how=way.how,
@@ -134,7 +140,7 @@ def _facts(
     facts = [("Job", job.name), ("Part", panel.name)]
     if panel.used_for:
         facts.append(("For", panel.used_for))
-    facts.append(("Make", _count(panel, opposite)))
+    facts.append(("Make", copies_said(panel, opposite)))
     hand = "either: turned over, one is the other" if panel.either_hand else "as drawn"
     facts.append(("Hand", "opposite hand" if opposite else hand))
     facts.append(("Material", f"{panel.material}, {_thickness(panel, group, job.unit)}"))
@@ -143,7 +149,7 @@ def _facts(
     if panel.revision:
         facts.append(("Revision", panel.revision))
     facts.append(("Unit", "inch" if job.unit == "in" else "mm"))
-    facts.append(("Scale", _scale(job) if corrected else "1:1"))
+    facts.append(("Scale", scale_said(job) if corrected else "1:1"))
     if job.date is not None:
         facts.append(("Date", job.date.isoformat()))
     if back and panel.marks:
@@ -151,8 +157,8 @@ def _facts(
     return facts
 
 
-def _in_short(facts: dict[str, str]) -> str:
-    """What every page of many says: what matters most first, as the line may be cut."""
+def in_short(facts: dict[str, str]) -> str:
+    """Return what every page of many says: what matters most first, as the line may be cut."""
     words = [f"Make {facts['Make']}", facts["Material"]]
     words += [f"Rev {facts[key]}" for key in ("Revision",) if key in facts]
     words += [facts["Unit"], facts["Scale"].partition(",")[0]]
@@ -160,7 +166,8 @@ def _in_short(facts: dict[str, str]) -> str:
     return " · ".join(words)
 
 
-def _scale(job: Job) -> str:
+def scale_said(job: Job) -> str:
+    """Return the scale of a print on paper, and what of the printer's was taken out."""
     printing = job.printing
     if printing.scale_x == printing.scale_y == 1.0:
         return "1:1"
@@ -168,7 +175,8 @@ def _scale(job: Job) -> str:
     return f"1:1, corrected for a printer that makes {short} of the paper's short side, {long} of the long"
 
 
-def _count(panel: Panel, opposite: bool) -> str:
+def copies_said(panel: Panel | Tube, opposite: bool) -> str:
+    """Return how many of a part, one hand, are made."""
     if opposite:
         return str(panel.opposite_hand)
     extra = f" + {panel.spare} spare" if panel.spare else ""

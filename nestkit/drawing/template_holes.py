@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
 from nestkit.parts.holes import Drill, Hole
 from nestkit.parts.panel import Panel
+from nestkit.parts.tube import Tube, TubeHole, WallMark
 from nestkit.trade.pilots import by_hand_tool, is_large, pilots_for, spoken
 from nestkit.units import Unit, decimal_text, inches_text
 
@@ -23,10 +25,11 @@ class HoleRow:
     source: str
 
 
-def hole_rows(view: Panel, unit: Unit, cut: frozenset[int]) -> list[HoleRow]:
-    """Return the table of a panel's holes; those ``cut`` by a machine name no drill."""
+def hole_rows(view: Panel | Tube, unit: Unit, cut: frozenset[int]) -> list[HoleRow]:
+    """Return the table of a part's holes; those ``cut`` by a machine name no drill."""
     rows = []
-    for (group, drill), same in groupby(view.holes, key=lambda h: (h.group, h.drill)):
+    holes: Sequence[Hole | TubeHole] = view.holes
+    for (group, drill), same in groupby(holes, key=lambda h: (h.group, h.drill)):
         numbers = [hole.number for hole in same]
         span = str(numbers[0]) if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
         use = f"{drill.screw} {drill.fit or ''}".strip() if drill.screw else ""
@@ -67,7 +70,7 @@ def _dia(drill: Drill, unit: Unit) -> str:
     return f"Ø{decimal_text(drill.dia, 2)}"
 
 
-def hole_label(hole: Hole, unit: Unit, *, cut: bool = False) -> str:
+def hole_label(hole: Hole | TubeHole | WallMark, unit: Unit, *, cut: bool = False) -> str:
     """Return the label of a hole: number, drill, diameter: ``3  #2 .221``, ``3  Ø5.5``.
 
     A hole that a machine has ``cut`` names no drill: ``3  CUT Ø10``.

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from nestkit.drawing.template_facts import AT_FULL_SIZE, Facts
+from nestkit.drawing.template_facts import AT_FULL_SIZE
 from nestkit.drawing.template_flow import Flow
+from nestkit.drawing.template_words import Words
 from nestkit.trade.cautions import cautions
 
 TITLE, LEAST_TITLE = 8.0, 6.0
@@ -22,7 +23,7 @@ WIDEST = 240.0
 """A wider table is hard to read along its rows."""
 
 
-def head(facts: Facts, flow: Flow) -> None:
+def head(facts: Words, flow: Flow) -> None:
     """Add the title, the face and hand, and the order of work."""
     flow.title(facts.title, TITLE, least=LEAST_TITLE)
     flow.text(f"{facts.face}   {facts.hand}".strip(), FACE, bold=True)
@@ -30,12 +31,12 @@ def head(facts: Facts, flow: Flow) -> None:
     flow.text(facts.order, ORDER, bold=True)
 
 
-def facts_in_a_row(facts: Facts) -> str:
+def facts_in_a_row(facts: Words) -> str:
     """Return all facts in one line of text."""
     return " · ".join(f"{word}: {what}" for word, what in facts.facts)
 
 
-def hole_table(facts: Facts, width: float) -> Iterator[Flow]:
+def hole_table(facts: Words, width: float) -> Iterator[Flow]:
     """Yield the hole table as a heading and rows, then the places of holes without a label."""
     widths = [share * min(width, WIDEST) for share in SHARES]
     if facts.holes:
@@ -48,10 +49,9 @@ def hole_table(facts: Facts, width: float) -> Iterator[Flow]:
         flow.row((row.numbers, row.pilot, row.drill, row.dia, row.use, row.source), widths, BODY)
         yield flow
     if facts.places:
-        side = "left" if facts.back else "right"
         flow = Flow(width)
         flow.gap(1.0)
-        flow.text(f"Where the holes are ({facts.unit}), {side} and up from DATUM:", BODY, bold=True)
+        flow.text(f"Where the holes are ({facts.unit}), {facts.places_from}:", BODY, bold=True)
         yield flow
         columns = max(1, int(width // 38.0))
         for start in range(0, len(facts.places), columns):
@@ -61,7 +61,7 @@ def hole_table(facts: Facts, width: float) -> Iterator[Flow]:
             yield flow
 
 
-def check_box(facts: Facts, width: float) -> Flow:
+def check_box(facts: Words, width: float) -> Flow:
     """Return the framed box of distances to measure before the first drill, empty where there are none."""
     flow = Flow(width)
     if not facts.checks:
@@ -77,7 +77,7 @@ def check_box(facts: Facts, width: float) -> Flow:
     return flow
 
 
-def info_block(facts: Facts, width: float, page: str) -> Flow:
+def info_block(facts: Words, width: float, page: str) -> Flow:
     """Return everything that a template on a single page says, as one column."""
     flow = Flow(width)
     head(facts, flow)

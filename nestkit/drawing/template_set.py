@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Protocol
 
 from nestkit.drawing.model import Drawing, Inset, Mark, Text
-from nestkit.drawing.template_facts import AT_FULL_SIZE, Facts
+from nestkit.drawing.template_facts import AT_FULL_SIZE
 from nestkit.drawing.template_page import MARGIN, PageShape
+from nestkit.drawing.template_words import Words
 from nestkit.drawing.type import fitted, text_width
 from nestkit.geometry.points import Point, Rect
 
@@ -37,7 +38,7 @@ class PageSet(Protocol):
 
 
 def page_head(
-    facts: Facts,
+    facts: Words,
     pages: PageSet,
     shape: PageShape,
     *,

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from nestkit.drawing.model import Drawing
-from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_info import info_block
 from nestkit.drawing.template_page import PageShape, rulers, window_on
-from nestkit.drawing.template_part import PartMarks, part_marks
+from nestkit.drawing.template_part import PartMarks
+from nestkit.drawing.template_words import Words
 from nestkit.geometry.points import Point, Rect, around
 
 SIDE = 78.0
@@ -20,6 +21,9 @@ LABEL_ROOM = 30.0
 """Room around a part that labels may use where the page is open."""
 GAP = 3.0
 PAGE = "1 of 1"
+
+Draw = Callable[[Rect], PartMarks]
+"""Draws all of a part at full size within a room around it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +44,7 @@ class _Plan:
     window: Rect
 
 
-def single_page(facts: Facts, shapes: tuple[PageShape, ...]) -> Pages | None:
+def single_page(facts: Words, shapes: tuple[PageShape, ...], draw: Draw) -> Pages | None:
     """Return the template on one page, or nothing where it has no room there.
 
     Words stand above the part or beside it, the paper upright or lying; off a roll the shortest
@@ -50,14 +54,14 @@ def single_page(facts: Facts, shapes: tuple[PageShape, ...]) -> Pages | None:
     if not plans:
         return None
     plan = min(plans, key=_length)
-    return _drawn(facts, plan)
+    return _drawn(facts, plan, draw)
 
 
-def own_page(facts: Facts) -> Drawing:
+def own_page(facts: Words, draw: Draw) -> Drawing:
     """Return the template on one page of the size that it takes, nominal."""
     area = facts.area
     # Labels may stand around the part; the page is then only as large as they and the part need.
-    part = part_marks(facts, area.grown(LABEL_ROOM))
+    part = draw(area.grown(LABEL_ROOM))
     if part.unlabelled:
         facts = facts.with_places()
     boxes = [area, *(mark.bounds for mark in part.marks)]
@@ -78,12 +82,12 @@ def _length(plan: _Plan) -> float:
     return max(plan.shape.width, plan.shape.height) if plan.shape.open_along else 0.0
 
 
-def _needed(facts: Facts, shape: PageShape) -> tuple[float, float]:
+def _needed(facts: Words, shape: PageShape) -> tuple[float, float]:
     """What the part takes on paper, as the printer's scale makes it."""
     return facts.area.width / shape.scale_x + 1.0, facts.area.height / shape.scale_y + 1.0
 
 
-def _above(facts: Facts, shape: PageShape) -> _Plan | None:
+def _above(facts: Words, shape: PageShape) -> _Plan | None:
     width, height = _needed(facts, shape)
     if shape.open_along == "x":
         blank = shape.width - shape.inner.width
@@ -98,7 +102,7 @@ def _above(facts: Facts, shape: PageShape) -> _Plan | None:
     return _Plan(shape, words, Point(inner.left, inner.top), window)
 
 
-def _beside(facts: Facts, shape: PageShape) -> _Plan | None:
+def _beside(facts: Words, shape: PageShape) -> _Plan | None:
     width, height = _needed(facts, shape)
     words = info_block(facts, SIDE, PAGE)
     blank_x, blank_y = shape.width - shape.inner.width, shape.height - shape.inner.height
@@ -112,17 +116,17 @@ def _beside(facts: Facts, shape: PageShape) -> _Plan | None:
     return _Plan(shape, words, Point(inner.right - SIDE, inner.top), window)
 
 
-def _drawn(facts: Facts, plan: _Plan) -> Pages:
+def _drawn(facts: Words, plan: _Plan, draw: Draw) -> Pages:
     """Draw a page: the part stands in the middle of its window, with the room around it for labels."""
     area = facts.area
     spare_x = (plan.window.width * plan.shape.scale_x - area.width) / 2
     spare_y = (plan.window.height * plan.shape.scale_y - area.height) / 2
     room = Rect(area.left - spare_x, area.bottom - spare_y, area.right + spare_x, area.top + spare_y)
-    part = part_marks(facts, room)
+    part = draw(room)
     return Pages((_page(facts, plan, part, Point(room.left, room.bottom)),), part.unlabelled)
 
 
-def _page(facts: Facts, plan: _Plan, part: PartMarks, corner: Point) -> Drawing:
+def _page(facts: Words, plan: _Plan, part: PartMarks, corner: Point) -> Drawing:
     """Draw a page; ``corner`` is the place of the part's frame at the window's lower left."""
     shape, window = plan.shape, plan.window
     room = Rect(

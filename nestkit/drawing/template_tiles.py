@@ -9,8 +9,7 @@ from fractions import Fraction
 
 from nestkit.drawing.crosses import cross_box, cross_marks
 from nestkit.drawing.datum import datum_word
-from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Drawing, Mark, Text, line
+from nestkit.drawing.model import Drawing, Mark
 from nestkit.drawing.punch import reach
 from nestkit.drawing.rulers import LIMIT, accepted
 from nestkit.drawing.template_facts import Facts
@@ -19,16 +18,13 @@ from nestkit.drawing.template_map import tile_map
 from nestkit.drawing.template_page import LONGEST_PAGE, PageShape, rulers, window_on
 from nestkit.drawing.template_part import part_field, part_labels, part_lines
 from nestkit.drawing.template_set import HEAD, page_head
+from nestkit.drawing.tile_edges import RIGHT, cut_here, neighbours, seam_edges, trim_lines
 from nestkit.drawing.tiles import OVERLAP, Tile, Tiling, tile_count, tiling
-from nestkit.drawing.type import fitted, text_width
 from nestkit.errors import UserError
 from nestkit.geometry.points import Point, Rect
 from nestkit.parts.holes import Hole
 from nestkit.units import MM_PER_INCH, with_unit
 
-RIGHT = 4.5
-"""Width of the strip that names the page joining at the right."""
-WORDS = 3.0
 MOST_PAGES = 600
 READ_TO = MM_PER_INCH / 64
 """What was joined cannot be read more closely than this with a rule."""
@@ -76,7 +72,7 @@ class Joined:
     def pages(self, before: int) -> tuple[tuple[Drawing, ...], tuple[int, ...]]:
         """Return the pages after a cover of ``before``, and the holes that found no room for a label."""
         facts, plan = self.facts, self.plan
-        kept_free = [*_edges(plan), *(cross_box(cross) for cross in plan.crosses)]
+        kept_free = [*seam_edges(plan), *(cross_box(cross) for cross in plan.crosses)]
         crosses = [mark for cross in plan.crosses for mark in cross_marks(cross)]
         marks = (*part_lines(facts, facts.view.holes), *crosses)
         content = [(mark, mark.bounds.grown(1.0)) for mark in marks]
@@ -92,14 +88,18 @@ class Joined:
 
     def _page(self, tile: Tile, here: tuple[Mark, ...], before: int) -> Drawing:
         facts, shape, area = self.facts, self.shape, self.facts.area
-        seen = Drawing(area.width, area.height, (*here, *_trim_lines(tile, self.plan.overlap)))
+        shown = Rect(
+            shape.inner.left,
+            shape.inner.bottom,
+            shape.inner.left + tile.window.width / shape.scale_x,
+            shape.inner.bottom + tile.window.height / shape.scale_y,
+        )
+        seen = Drawing(area.width, area.height, (*here, *trim_lines(tile, self.plan.overlap)))
         marks = (
             window_on(seen, tile.window, Point(shape.inner.left, shape.inner.bottom), shape),
             *page_head(facts, self, shape, number=tile.number, before=before),
-            *_neighbours(tile, shape, before),
-            *rulers(
-                shape, facts.unit, below=_cut_here(tile.below, before), left=_cut_here(tile.left, before)
-            ),
+            *neighbours(tile, shown, before),
+            *rulers(shape, facts.unit, below=cut_here(tile.below, before), left=cut_here(tile.left, before)),
         )
         return Drawing(shape.width, shape.height, marks, f"{facts.title} {tile.number + before}")
 
@@ -221,63 +221,6 @@ def _page_size(plan: Tiling, shape: PageShape) -> tuple[float, float]:
     width = max(t.window.width for t in plan.tiles) / shape.scale_x + blank_x
     height = max(t.window.height for t in plan.tiles) / shape.scale_y + blank_y
     return min(LONGEST_PAGE, math.ceil(width)), min(LONGEST_PAGE, math.ceil(height))
-
-
-def _edges(plan: Tiling) -> list[Rect]:
-    """Both edges of every seam, as thin boxes: no label may be cut by one."""
-    thin = 0.3
-    edges = []
-    for seam in plan.seams():
-        if seam.height > seam.width:
-            edges += [Rect(x - thin, seam.bottom, x + thin, seam.top) for x in (seam.left, seam.right)]
-        else:
-            edges += [Rect(seam.left, y - thin, seam.right, y + thin) for y in (seam.bottom, seam.top)]
-    return edges
-
-
-def _trim_lines(tile: Tile, overlap: float) -> list[Mark]:
-    """Dashed lines: left and below where this page is cut, right and above where the next is laid on."""
-    box = tile.window
-    marks: list[Mark] = []
-    for neighbour, x in ((tile.left, box.left), (tile.right, box.right - overlap)):
-        if neighbour:
-            marks.append(line(Point(x, box.bottom), Point(x, box.top), Layer.TILE_EDGE))
-    for neighbour, y in ((tile.below, box.bottom), (tile.above, box.top - overlap)):
-        if neighbour:
-            marks.append(line(Point(box.left, y), Point(box.right, y), Layer.TILE_EDGE))
-    return marks
-
-
-def _cut_here(neighbour: int, before: int) -> tuple[str, ...]:
-    """What stands along the side that is cut, the fullest words first."""
-    if not neighbour:
-        return ()
-    page = neighbour + before
-    return (f"page {page} joins here: cut this side", f"page {page} joins here: cut", f"page {page}: cut")
-
-
-def _neighbours(tile: Tile, shape: PageShape, before: int) -> list[Mark]:
-    """At the right and the upper edge, the page that is laid on there."""
-    inner = shape.inner
-    right = inner.left + tile.window.width / shape.scale_x
-    top = inner.bottom + tile.window.height / shape.scale_y
-    marks: list[Mark] = []
-    if tile.right:
-        words, size = _laid_here(tile.right + before, top - inner.bottom)
-        at = Point(right + 1.0, (inner.bottom + top) / 2)
-        marks.append(Text(at, words, size, Layer.LABEL, "middle", -90.0, bold=True))
-    if tile.above:
-        words, size = _laid_here(tile.above + before, right - inner.left)
-        at = Point((inner.left + right) / 2, top + 1.0)
-        marks.append(Text(at, words, size, Layer.LABEL, "middle", bold=True))
-    return marks
-
-
-def _laid_here(page: int, room: float) -> tuple[str, float]:
-    """What stands along a side where a page is laid on, and in which type: as full as there is room."""
-    tries = (f"page {page} joins here: lay it on the dashed line", f"page {page} joins here", f"page {page}")
-    words = next((w for w in tries if text_width(w, WORDS, bold=True) <= room), tries[-1])
-    return fitted(words, room, WORDS, least=1.6, bold=True)
 
 
 def _lay(facts: Facts) -> str:

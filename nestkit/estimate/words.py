@@ -11,15 +11,15 @@ from nestkit.job.model import Group
 from nestkit.layout.bars.result import BarsLayout
 from nestkit.layout.proof import Bound
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
-from nestkit.parts.holes import Hole
+from nestkit.parts.holes import Drill
 from nestkit.text import counted, money_text
 from nestkit.units import Unit, decimal_text, run_text, with_unit
 
 
-def drill_text(hole: Hole, unit: Unit) -> str:
+def drill_text(drill: Drill, unit: Unit) -> str:
     """Return what makes a hole: ``#2 (.221 in)``, or its size alone where that is the drill's name."""
-    size = with_unit(hole.dia, unit)
-    return f"{hole.drill.name} ({size})" if hole.drill.name not in ("", size) else size
+    size = with_unit(drill.dia, unit)
+    return f"{drill.name} ({size})" if drill.name not in ("", size) else size
 
 
 def group_name(group: Group, unit: Unit) -> str:

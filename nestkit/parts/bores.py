@@ -43,8 +43,10 @@ def beside(section: Section, spot: Spot) -> Beside:
 
 def to_ends(tube: Tube, spot: Spot) -> tuple[float, float]:
     """Return how far a place is from end 0 and end 1, square to the end's line on the outside."""
-    near, far = (_line(tube.section, spot, end) for end in tube.ends)
     at = float(spot.at)
+    if tube.mitres == (None, None):
+        return at, float(tube.length) - at
+    near, far = (_line(tube.section, spot, end) for end in tube.ends)
     return (at - near.x) / near.steep, (far.x - at) / far.steep
 
 
@@ -54,8 +56,10 @@ def over_ends(tube: Tube, mark: WallMark) -> tuple[float, float]:
     At or below 0 the hole leaves the tube there, on the outside or the inside of its wall.
     """
     at, radius = float(mark.spot.at), mark.drill.dia / 2
+    if tube.mitres == (None, None):
+        return at - radius, float(tube.length) - at - radius
     near, far = (_line(tube.section, mark.spot, end) for end in tube.ends)
-    if tube.section.is_round and tube.mitres != (None, None):
+    if tube.section.is_round:
         rim = tuple(_rim(tube.section, radius))
         return (
             min(at + x - near.at(u, t) for x, u, t in rim),
@@ -159,15 +163,14 @@ class Crossing:
 def crossings(tube: Tube) -> Iterator[Crossing]:
     """Yield the holes of different faces that meet, the lower number first."""
     section = tube.section
-    order = sorted(tube.holes, key=lambda h: h.spot.at)
-    widest = max((h.drill.dia for h in order), default=0.0) / 2
-    for i, one in enumerate(order):
-        for other in order[i + 1 :]:
-            along = float(other.spot.at - one.spot.at)
-            if along > one.drill.dia / 2 + widest + TOUCH:
+    bores = sorted((_bore(section, hole) for hole in tube.holes), key=lambda bore: bore.at)
+    widest = max((bore.radius for bore in bores), default=0.0)
+    for i, one in enumerate(bores):
+        for other in bores[i + 1 :]:
+            if other.at - one.at > one.radius + widest + TOUCH:
                 break
-            a, b = (one, other) if one.number < other.number else (other, one)
-            found = _round_crossing(a, b) if section.is_round else _crossing(section, a, b)
+            a, b = (one, other) if one.hole.number < other.hole.number else (other, one)
+            found = _round_crossing(a.hole, b.hole) if section.is_round else _crossing(section, a, b)
             if found is not None and found.has <= found.wants + TOUCH:
                 yield found
 
@@ -189,15 +192,13 @@ def _round_crossing(a: TubeHole, b: TubeHole) -> Crossing | None:
     return Crossing(a, b, abs(float(a.spot.at - b.spot.at)), _screws(a, b), True)
 
 
-def _crossing(section: Section, a: TubeHole, b: TubeHole) -> Crossing | None:
-    one, other = _bore(section, a), _bore(section, b)
+def _crossing(section: Section, one: _Bore, other: _Bore) -> Crossing | None:
     if one.upright == other.upright:
         return None
-    inside = section.two_walls and _both_through(a, b)
-    has = abs(one.at - other.at)
-    if inside:
+    a, b, has = one.hole, other.hole, abs(one.at - other.at)
+    if section.two_walls and _both_through(a, b):
         return Crossing(a, b, has, _screws(a, b), True)
-    # Each is widest where its own wall is nearest to its axis.
+    # Each is widest where the other one's wall is nearest to its axis.
     first, second = one.half_width(other), other.half_width(one)
     if first is None or second is None:
         return None
@@ -208,6 +209,7 @@ def _crossing(section: Section, a: TubeHole, b: TubeHole) -> Crossing | None:
 class _Bore:
     """A hole square to its face: ``low`` to ``high`` along its axis, ``side`` on the way square to that."""
 
+    hole: TubeHole
     at: float
     side: float
     radius: float
@@ -231,4 +233,5 @@ def _bore(section: Section, hole: TubeHole) -> _Bore:
     if not (hole.through and section.two_walls):
         depth = float(section.drilled)
     far = along - math.copysign(depth, along)
-    return _Bore(float(spot.at), side, hole.drill.dia / 2, upright, min(along, far), max(along, far))
+    low, high = min(along, far), max(along, far)
+    return _Bore(hole, float(spot.at), side, hole.drill.dia / 2, upright, low, high)

@@ -165,6 +165,17 @@ def section_text(section: Section, unit: Unit) -> str:
     return sizes if section.kind == "tube" else f"{section.kind} {sizes}"
 
 
+def section_in_words(section: Section, unit: Unit) -> str:
+    """Return a section with the trade's word for it and its unit.
+
+    >>> section_in_words(read_section("1 x 1 x 1/16", "in"), "in")
+    'square tube 1 x 1 x 1/16 in'
+    >>> section_in_words(read_section("round 25 x 1.5", "mm"), "mm")
+    'round tube 25 x 1.5 mm'
+    """
+    return f"{section.words} {section_text(section, unit).removeprefix(f'{section.kind} ')} {unit}"
+
+
 @dataclass(frozen=True, slots=True)
 class Corner:
     """The outside corner radius in mm to reckon with, and the rule that it comes from."""

@@ -144,7 +144,7 @@ def _holes_later(panels: list[Panel], group: Group, unit: Unit) -> list[str]:
         by_drill: dict[str, list[str]] = {}
         for hole in panel.holes:
             if by_hand(group.way, hole.dia):
-                by_drill.setdefault(drill_text(hole, unit), []).append(str(hole.number))
+                by_drill.setdefault(drill_text(hole.drill, unit), []).append(str(hole.number))
         for name, numbers in by_drill.items():
             word = "hole" if len(numbers) == 1 else "holes"
             lines.append(f"{panel.name}: {word} {', '.join(numbers)}: {name}")

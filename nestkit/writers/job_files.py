@@ -2,24 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from nestkit.checks.findings import Finding
 from nestkit.drawing.bench_cards import bench_pages
+from nestkit.drawing.cut_plan import cut_plan_pages
 from nestkit.drawing.labels import label_pages
 from nestkit.drawing.marking_out import marking_pages
+from nestkit.drawing.model import Drawing
 from nestkit.drawing.part import part_drawing
 from nestkit.drawing.saw_plan import saw_plan_pages
 from nestkit.drawing.sheet import sheet_drawing
 from nestkit.drawing.sheet_page import sheet_pages
 from nestkit.drawing.sheet_picture import picture_scale, sheet_picture
 from nestkit.drawing.template import instead_of_pages, template, template_pages
+from nestkit.drawing.tube_marking import tube_marking_pages
+from nestkit.drawing.tube_template import has_template, tube_template, tube_template_pages
 from nestkit.errors import UserError
 from nestkit.estimate.estimate import Estimate
 from nestkit.job.model import Job
 from nestkit.layout.result import JobLayout
 from nestkit.parts.panel import Panel
+from nestkit.parts.tube import Tube
 from nestkit.writers.apart import check_apart
 from nestkit.writers.dxf import dxf_bytes
 from nestkit.writers.hand_over import hand_over
@@ -51,30 +56,33 @@ def _all_but_summary(job: Job, layout: JobLayout, estimate: Estimate) -> Iterato
     yield "buy.csv", buy_csv(job, estimate)
     yield "parts.csv", parts_csv(job, layout)
     yield from _sheets(job, layout)
-    plan = saw_plan_pages(job, layout)
-    if plan:
-        yield "saw_plan.pdf", pdf_bytes(plan, title=f"{job.name}: saw plan")
-    yield "sheets/hand_over.txt", hand_over(job, layout).encode()
+    yield from _prints(
+        job, ("saw plan", saw_plan_pages(job, layout)), ("cut plan", cut_plan_pages(job, layout))
+    )
+    if layout.groups:
+        yield "sheets/hand_over.txt", hand_over(job, layout).encode()
     yield from _parts(job)
-    for name, content in template_files(job, job.panels, instead=True):
+    for name, content in template_files(job, job.parts, instead=True):
         yield f"templates/{name}", content
     yield from _bench(job, layout)
 
 
-def pack_files(job: Job, layout: JobLayout, panels: Iterable[Panel]) -> Iterator[File]:
-    """Yield what one bench needs for some panels of a job: cards, tables, labels, templates of both hands.
+def pack_files(job: Job, layout: JobLayout, parts: Iterable[Panel | Tube]) -> Iterator[File]:
+    """Yield what one bench needs for some parts of a job: cards, tables, labels, templates of both hands.
 
     Files are named as in the whole job folder. Offcuts are nobody's: their labels are left to it.
     """
-    wanted = tuple(panels)
-    names = {panel.name for panel in wanted}
-    yield from _bench(replace(job, panels=wanted), _only(layout, names))
+    wanted = tuple(parts)
+    names = {part.name for part in wanted}
+    panels = tuple(p for p in job.panels if p.name in names)
+    tubes = tuple(t for t in job.tubes if t.name in names)
+    yield from _bench(replace(job, panels=panels, tubes=tubes), _only(layout, names))
     for name, content in template_files(job, wanted, instead=True):
         yield f"templates/{name}", content
 
 
 def _only(layout: JobLayout, names: set[str]) -> JobLayout:
-    """Return a layout with the parts of these names alone, and without offcuts."""
+    """Return a layout with the parts of these names alone, and without offcuts and rests."""
     groups = []
     for group in layout.groups:
         sheets = (
@@ -82,16 +90,29 @@ def _only(layout: JobLayout, names: set[str]) -> JobLayout:
             for s in group.sheets
         )
         groups.append(replace(group, sheets=tuple(sheets)))
-    return replace(layout, groups=tuple(groups))
+    bars = []
+    for laid in layout.bars:
+        sticks = (
+            replace(s, parts=tuple(p for p in s.parts if p.tube.name in names), kept=False)
+            for s in laid.sticks
+        )
+        bars.append(replace(laid, sticks=tuple(sticks)))
+    return replace(layout, groups=tuple(groups), bars=tuple(bars))
 
 
 def _bench(job: Job, layout: JobLayout) -> Iterator[File]:
-    """Yield the prints for the bench beside the templates; each only where it has a page."""
-    for name, pages in (
-        ("marking out", marking_pages(job)),
+    """Yield the prints for the bench beside the templates."""
+    yield from _prints(
+        job,
+        ("marking out", (*marking_pages(job), *tube_marking_pages(job))),
         ("bench cards", bench_pages(job)),
         ("labels", label_pages(job, layout)),
-    ):
+    )
+
+
+def _prints(job: Job, *prints: tuple[str, Sequence[Drawing]]) -> Iterator[File]:
+    """Yield prints by their titles, each only where it has a page."""
+    for name, pages in prints:
         if pages:
             yield f"{name.replace(' ', '_')}.pdf", pdf_bytes(pages, title=f"{job.name}: {name}")
 
@@ -115,34 +136,50 @@ def _sheets(job: Job, layout: JobLayout) -> Iterator[File]:
 
 
 def _parts(job: Job) -> Iterator[File]:
-    """Yield each part and hand at nominal size."""
+    """Yield each panel and hand at nominal size; a tube has no outline to cut."""
     panels = {p.name: p for p in job.panels}
     for (name, opposite), stem in part_files(job).items():
+        panel = panels.get(name)
+        if panel is None:
+            continue
         file = f"parts/{stem}.dxf"
-        data = dxf_bytes(part_drawing(panels[name], opposite), unit=job.unit, options=job.dxf)
-        compare_part(data, panels[name], opposite, unit=job.unit, options=job.dxf, file=file)
+        data = dxf_bytes(part_drawing(panel, opposite), unit=job.unit, options=job.dxf)
+        compare_part(data, panel, opposite, unit=job.unit, options=job.dxf, file=file)
         yield file, data
 
 
 def template_files(
-    job: Job, panels: Iterable[Panel], *, back: bool = False, instead: bool = False
+    job: Job, parts: Iterable[Panel | Tube], *, back: bool = False, instead: bool = False
 ) -> Iterator[File]:
-    """Yield the templates of some panels, both hands where both are made, with ``back`` both faces.
+    """Yield the templates of some parts, both hands where both are made, with ``back`` both faces of panels.
 
-    A template that the paper cannot hold raises :class:`~nestkit.errors.UserError`; with ``instead``
-    its PDF is a page that says so, and the others are not lost by it.
+    A tube with nothing to mark has none. A template that the paper cannot hold raises
+    :class:`~nestkit.errors.UserError`; with ``instead`` its PDF is a page that says so, and the others are
+    not lost by it.
     """
-    wanted = {p.name: p for p in panels}
+    wanted = {p.name: p for p in parts}
     for face in (False, True) if back else (False,):
         for (name, opposite), stem in part_files(job, back=face).items():
-            if name not in wanted:
+            part = wanted.get(name)
+            if part is None or (isinstance(part, Tube) and (face or not has_template(part))):
                 continue
-            panel = wanted[name]
             try:
-                pages = template_pages(job, panel, opposite=opposite, back=face)
+                pages = _template_pages(job, part, opposite, face)
             except UserError as reason:
                 if not instead:
                     raise
-                pages = (instead_of_pages(job, panel, str(reason)),)
+                pages = (instead_of_pages(job, part, str(reason)),)
             yield f"{stem}.pdf", pdf_bytes(pages, title=f"{job.name}: template of {stem}")
-            yield f"{stem}.svg", svg_bytes(template(job, panel, opposite=opposite, back=face))
+            yield f"{stem}.svg", svg_bytes(_template(job, part, opposite, face))
+
+
+def _template_pages(job: Job, part: Panel | Tube, opposite: bool, back: bool) -> tuple[Drawing, ...]:
+    if isinstance(part, Tube):
+        return tube_template_pages(job, part, opposite=opposite)
+    return template_pages(job, part, opposite=opposite, back=back)
+
+
+def _template(job: Job, part: Panel | Tube, opposite: bool, back: bool) -> Drawing:
+    if isinstance(part, Tube):
+        return tube_template(job, part, opposite=opposite)
+    return template(job, part, opposite=opposite, back=back)

@@ -11,6 +11,8 @@ from nestkit import __version__
 from nestkit.estimate.estimate import Estimate
 from nestkit.job.model import Job
 from nestkit.layout.result import JobLayout
+from nestkit.writers.html import said
+from nestkit.writers.summary_bars import sticks_part
 from nestkit.writers.summary_parts import (
     advice_part,
     buy_part,
@@ -19,7 +21,6 @@ from nestkit.writers.summary_parts import (
     files_part,
     groups_part,
     parts_part,
-    said,
     sheets_part,
     unplaced_part,
 )
@@ -52,6 +53,7 @@ def summary_html(
         *(stopped if layout.stopped else []),
         *groups_part(layout, estimate, job.unit),
         *sheets_part(job, layout),
+        *sticks_part(job, layout),
         *parts_part(job),
         *advice_part(findings),
         *cautions_part(layout),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
@@ -10,7 +9,6 @@ from typing import TYPE_CHECKING
 
 from nestkit.drawing.sheet import size_text, thickness_text
 from nestkit.drawing.sheet_picture import long_scale, sheet_plan, signs_text
-from nestkit.drawing.type import printable
 from nestkit.estimate.amounts import yield_text
 from nestkit.estimate.estimate import Estimate
 from nestkit.estimate.text import cutting_text, holes_text, minutes_text, weights_text
@@ -21,6 +19,7 @@ from nestkit.estimate.words import (
     on_sheets_text,
     per_length_text,
     total_text,
+    unpriced_texts,
     verdict_text,
 )
 from nestkit.geometry.points import Rect
@@ -30,14 +29,14 @@ from nestkit.layout.result import JobLayout
 from nestkit.parts.panel import Panel
 from nestkit.text import counted, money_text, sentence
 from nestkit.trade.cautions import cautions, for_materials
-from nestkit.units import Unit, decimal_text, length_text, run_text, with_unit
+from nestkit.units import Unit, length_text, run_text, with_unit
+from nestkit.writers.html import Lines, said
 from nestkit.writers.plan import sheet_files
+from nestkit.writers.summary_bars import bar_to_buy, bars_part, tube_item
 from nestkit.writers.svg import svg_inline
 
 if TYPE_CHECKING:
     from nestkit.checks.findings import Finding
-
-Lines = list[str]
 
 PICTURE = Rect(0.0, 0.0, 150.0, 220.0)
 """Paper that pictures are drawn for: narrow, so that their words can be read on a phone."""
@@ -45,11 +44,6 @@ PICTURE = Rect(0.0, 0.0, 150.0, 220.0)
 
 LONG = 3
 """A picture that is so many times as high as wide may be higher than a screen."""
-
-
-def said(text: str) -> str:
-    """Return a text safe to stand in HTML; what cannot be seen or printed stands as its code."""
-    return html.escape(printable(text), quote=True)
 
 
 def buy_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
@@ -75,13 +69,14 @@ def buy_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
                 f'<li class="item"><strong>{row.on_hand} &times; <bdi>{said(stock.name)}</bdi> '
                 f"from what is on hand</strong><br>{said(about)}</li>"
             )
-    if not any(row.buy for row in estimate.rows):
+    for bar in estimate.bar_rows:
+        lines += bar_to_buy(bar, unit)
+    if not estimate.buys:
         lines.append('<li class="item"><span class="large">Nothing to buy</span></li>')
     lines.append("</ul>")
     if estimate.cost:
         lines.append(f'<p class="large">{total_text(estimate)} in total</p>')
-    if estimate.m2:
-        lines.append(f'<p class="large">{decimal_text(estimate.m2, 2)} m&sup2; (no price given)</p>')
+    lines += [f'<p class="large">{said(amount)}</p>' for amount in unpriced_texts(estimate)]
     verdict = verdict_text(layout)
     lines.append(f"<p>{said(verdict[:1].upper() + verdict[1:])}.</p>")
     return lines
@@ -89,13 +84,14 @@ def buy_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
 
 def unplaced_part(layout: JobLayout) -> Lines:
     """Parts without a place, in a heavy frame, or nothing."""
-    left = [u for g in layout.groups for u in g.unplaced]
+    left = [(u.panel.name, u.copy, u.opposite_hand, u.why) for g in layout.groups for u in g.unplaced]
+    left += [(u.tube.name, u.copy, u.opposite_hand, u.why) for b in layout.bars for u in b.unplaced]
     if not left:
         return []
     lines = ['<div class="must">', f"<strong>{counted(len(left), 'part')} without a place</strong>", "<ul>"]
-    for part in left:
-        hand = ", opposite hand" if part.opposite_hand else ""
-        lines.append(f"<li><bdi>{said(part.panel.name)}</bdi>, copy {part.copy}{hand}: {said(part.why)}</li>")
+    for name, copy, opposite, why in left:
+        hand = ", opposite hand" if opposite else ""
+        lines.append(f"<li><bdi>{said(name)}</bdi>, copy {copy}{hand}: {said(why)}</li>")
     return [*lines, "</ul>", "</div>"]
 
 
@@ -140,6 +136,7 @@ def groups_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
         if holes := holes_text(taken):
             facts.append(f"Holes: {holes}")
         lines += ["<ul>", *(f"<li>{said(fact)}</li>" for fact in facts), "</ul>"]
+    lines += bars_part(layout, estimate, unit)
     if time := minutes_text(estimate):
         lines.append(f"<p>{said(time)}</p>")
     return lines
@@ -147,7 +144,7 @@ def groups_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
 
 def sheets_part(job: Job, layout: JobLayout) -> Lines:
     """A picture of every sheet with what explains it, and links to its files."""
-    lines = ["<h2>Sheets</h2>"]
+    lines = ["<h2>Sheets</h2>"] if any(laid.sheets for laid in layout.groups) else []
     for index, (laid, sheet, stem) in enumerate(sheet_files(job, layout), start=1):
         stock = sheet.stock
         which = "piece off the roll" if stock.roll else f"sheet {sheet.number}"
@@ -173,12 +170,13 @@ def sheets_part(job: Job, layout: JobLayout) -> Lines:
 def parts_part(job: Job) -> Lines:
     """Parts to make, by what they are for: name, size in large figures, how many, holes."""
     lines = ["<h2>Parts to make</h2>"]
-    uses = sorted({p.used_for for p in job.panels}, key=lambda use: (not use, use))
+    uses = sorted({p.used_for for p in job.parts}, key=lambda use: (not use, use))
     for use in uses:
         if use or len(uses) > 1:
             lines.append(f"<h3>{said(use) if use else 'Other'}</h3>")
         lines.append('<ul class="plain">')
         lines += [_part(p, job.unit) for p in job.panels if p.used_for == use]
+        lines += [tube_item(t, job.unit) for t in job.tubes if t.used_for == use]
         lines.append("</ul>")
     return lines
 
@@ -198,14 +196,15 @@ def _part(panel: Panel, unit: Unit) -> str:
 
 def drills_text(panel: Panel, unit: Unit) -> str:
     """Return the holes of a part by drill: ``8 x #2 (.221 in), 4 x #7 (.201 in)``."""
-    counts = Counter(drill_text(hole, unit) for hole in panel.holes)
+    counts = Counter(drill_text(hole.drill, unit) for hole in panel.holes)
     return ", ".join(f"{n} x {name}" for name, n in counts.items())
 
 
 def cautions_part(layout: JobLayout) -> Lines:
     """Cautions for the materials and ways of cutting of the job."""
-    groups = [laid.group for laid in layout.groups]
-    own = for_materials([g.material for g in groups], [g.way.how for g in groups])
+    materials = [laid.group.material for laid in layout.every]
+    hows = [laid.group.way.how for laid in layout.groups]
+    own = for_materials(materials, hows, tube=any(not b.group.off_a_roll for b in layout.bars))
     texts = dict.fromkeys((*own[-1:], *cautions("cover"), *own[:-1], *cautions("estimate")))
     return ["<h2>Take care</h2>", "<ul>", *(f"<li>{said(text)}</li>" for text in texts), "</ul>"]
 

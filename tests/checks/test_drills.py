@@ -1,6 +1,10 @@
+from dataclasses import replace
+
 import pytest
 
 from nestkit.checks import drills
+from nestkit.parts.holes import Drill
+from tests import laid_tubes
 
 
 def named(build, *sizes, **more):
@@ -96,3 +100,25 @@ def test_a_size_that_no_drill_has(build, name, dia, how, fires):
     assert bool(found) == fires
     assert all(f.level == "advice" and "nearest: 13/64, 5.159 mm" not in f.text for f in found)
     assert all("5.1 mm" in f.text or "#7" in f.text for f in found)
+
+
+def test_drills_of_tubes_are_looked_at_too(build):
+    """Traps are told once over panels and tubes; sizes, large holes, missing drills of both alike."""
+    row = laid_tubes.group("row", "A", 50, 90, drill=Drill(5.1054, "#7", "t"))
+    odd = laid_tubes.group("odd", "B", 150, drill=Drill(5.2, "", "given"))
+    wide = laid_tubes.group("wide", "A", 200, drill=Drill(14.0, "", "given"))
+    tubes = laid_tubes.job(laid_tubes.tube("frame", "1 x 1 x 1/16", 400, row, odd, wide), unit="mm")
+    lid = build.panel(holes=(build.hole(1, 50, 50, 7, name="7 mm"),))
+    both = replace(build.job(lid), tubes=tubes.tubes, bar_groups=tubes.bar_groups)
+    (trap,) = drills.drill_names_alike(both)
+    assert trap.place == 'panel "lid"'
+    assert "#7 and 7 mm" in trap.text
+    (near,) = drills.drill_sizes_near(both)
+    assert near.place == 'tube "frame"'
+    assert "#7 and 5.2 mm" in near.text
+    (large,) = drills.too_large_by_hand(both)
+    assert large.text.startswith("hole 4: over")
+    (none,) = drills.no_such_drill(both)
+    assert none.text.startswith("hole 3: no drill of the tables has the diameter 5.2 mm")
+    routed = replace(build.job(lid, how="router"), tubes=tubes.tubes, bar_groups=tubes.bar_groups)
+    assert {f.place for f in drills.too_large_by_hand(routed)} == {'tube "frame"'}

@@ -155,6 +155,26 @@ def laid_parts(layout: JobLayout) -> list[PlacedPart]:
     return [part for group in layout.groups for sheet in group.sheets for part in sheet.parts]
 
 
+def sticks_said(layout: JobLayout) -> list[list[tuple[str, str]]]:
+    """Name and second line of each tube's label, stick by stick; short plain pieces of a stick share one."""
+    sticks = [stick for laid in layout.bars for stick in laid.sticks]
+    counts = Counter((p.tube.name, p.opposite_hand) for stick in sticks for p in stick.parts)
+    found = []
+    for stick in sticks:
+        said = []
+        for (tube, opposite), count in Counter((p.tube, p.opposite_hand) for p in stick.parts).items():
+            copies = sorted(p.copy for p in stick.parts if (p.tube, p.opposite_hand) == (tube, opposite))
+            hand = "OPPOSITE HAND · " if opposite else ""
+            many = counts[tube.name, opposite]
+            if tube.holes or tube.length >= 152.4:
+                said += [(tube.name, f"{hand}{copy} of {many}") for copy in copies]
+            else:
+                run = f"{copies[0]} to {copies[-1]}" if count > 2 else ", ".join(map(str, copies))
+                said.append((tube.name, f"{hand}{run} of {many}"))
+        found.append(said)
+    return found
+
+
 def hand_and_copy(part: PlacedPart, counts: Counter[tuple[str, bool]]) -> str:
     """The second line of a label as it must be; for parts whose faces are not alike."""
     panel = part.panel

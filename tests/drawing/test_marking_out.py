@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nestkit.drawing.marking_out import drilled, error_text, marking_pages, measured_text
+from nestkit.drawing.marking_out import drilled, marking_pages
+from nestkit.drawing.marking_table import error_text, measured_text
 from nestkit.drawing.marking_words import how_to_mark
 from nestkit.drawing.template import template_pages
 from nestkit.geometry.points import Point

@@ -12,13 +12,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from nestkit.layout.bars.knapsack import Filled, filled
+from nestkit.layout.bars.knapsack import CELLS, Filled, filled, listed_fillings
 from nestkit.layout.bars.problem import LengthProblem, Measure, most_sticks
 from nestkit.layout.linear import quiet_solver
 
 SCALE = 10**9
 """Prices of pieces are whole numbers of this part of the dearest stick."""
 NEARLY = 1e-7
+PROGRAM = 10**6
+"""Steps that stand for solving the program once."""
 SMOOTH = 0.6
 """How much of the prices with the best bound so far goes into those that the next loads are looked for by."""
 
@@ -43,12 +45,17 @@ class Columns:
     """Loads of sticks as columns of a linear program, and the search for more of them."""
 
     def __init__(self, problem: LengthProblem, measure: Measure, costs: Sequence[Fraction]) -> None:
-        """``costs`` are what sticks count, as shares of the dearest."""
+        """``costs`` are what sticks count, as shares of the dearest.
+
+        ``work`` counts the steps of all searches for loads, for those who have to end some day.
+        """
         self.problem, self.measure = problem, measure
         self.costs = tuple(costs)
         self.stocks = [s for s, room in enumerate(measure.rooms) if room]
         self.columns: list[Column] = []
         self._known: set[Column] = set()
+        self.work = 0
+        self._many: set[int] = set()
         self._limited = [s for s in self.stocks if problem.sticks[s].count is not None]
         self._highs = self._rows()
 
@@ -104,6 +111,12 @@ class Columns:
             tuple(min(0.0, limits.get(s, 0.0)) for s in range(len(self.costs))),
         )
 
+    def excess(self, column: Column, answer: Answer) -> float:
+        """Return by how much a column costs more than what it gives is worth by an answer's prices."""
+        stick, pieces = column
+        worth = sum(answer.prices[p] * n for p, n in pieces)
+        return float(self.costs[stick]) - answer.limits[stick] - worth
+
     def grown(
         self, wanted: Sequence[int], enough: Callable[[Fraction, float], bool], rounds: int
     ) -> tuple[Fraction, Answer | None]:
@@ -140,7 +153,7 @@ class Columns:
         limit = [int(m * SCALE) for m in answer.limits]
         ratio, new = Fraction(0), False
         for s in self.stocks:
-            load = filled(self.measure.takes, wanted, values, self.measure.rooms[s])
+            load = self._best_load(s, wanted, values)
             costs = self.costs[s] * SCALE - limit[s]
             if costs > 0:
                 ratio = max(ratio, Fraction(load.most) / costs)
@@ -153,6 +166,18 @@ class Columns:
         worth = sum(v * n for v, n in zip(values, wanted, strict=True)) / ratio
         given = sum((limit[s] * int(most_sticks(self.problem, s)) for s in self._limited), 0)
         return (worth + given) / SCALE, new
+
+    def _best_load(self, stick: int, wanted: Sequence[int], values: Sequence[int]) -> Filled:
+        """Return the load worth most by some values; ``work`` counts what that took."""
+        room, takes = self.measure.rooms[stick], self.measure.takes
+        self.work += len(takes) * min(room, CELLS) + PROGRAM
+        if stick not in self._many:
+            listed = listed_fillings(takes, wanted, values, room)
+            if listed is not None:
+                return listed
+            # There were too many to list once, and there will be again.
+            self._many.add(stick)
+        return filled(takes, wanted, values, room)
 
     def _helps(self, stick: int, load: Filled, answer: Answer) -> bool:
         """Add a load if the program's own prices say that it helps; say whether it was added."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from nestkit.layout.bars.knapsack import filled
+from nestkit.layout.bars.knapsack import filled, listed_fillings
 from nestkit.layout.bars.problem import CutList, LengthProblem, Load, Measure, measure_of
 
 MOST_STICKS = 60
@@ -37,7 +37,8 @@ def _filled_from(measure: Measure, load: Load, giver: Load) -> tuple[Load, Load]
         have[piece] = have.get(piece, 0) + times
     pieces = sorted(have)
     takes = [measure.takes[p] for p in pieces]
-    best = filled(takes, [have[p] for p in pieces], takes, measure.rooms[load.stick])
+    room, copies = measure.rooms[load.stick], [have[p] for p in pieces]
+    best = listed_fillings(takes, copies, takes, room) or filled(takes, copies, takes, room)
     if best.worth <= _takes(measure, load):
         return load, giver
     taken = dict(zip(pieces, best.copies, strict=True))

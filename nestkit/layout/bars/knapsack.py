@@ -24,13 +24,9 @@ class Filled:
 def filled(takes: Sequence[int], copies: Sequence[int], values: Sequence[int], room: int) -> Filled:
     """Return the most that pieces in a room can be worth, each at most so often.
 
-    In a room of more than CELLS steps that can be filled in many ways pieces are rounded up, so that they
-    fit in truth; ``most`` then counts them rounded down, and may be more than can be had.
+    In a room of more than CELLS steps pieces are rounded up, so that they fit in truth; ``most`` then counts
+    them rounded down, and may be more than can be had.
     """
-    if room > SHORT:
-        listed = _listed(takes, copies, values, room)
-        if listed is not None:
-            return Filled(listed[0], listed[1], listed[0])
     unit = -(-room // CELLS) or 1
     worth, found = _table([-(-t // unit) for t in takes], copies, values, room // unit)
     if unit == 1:
@@ -43,10 +39,15 @@ _Filling = tuple[int, int, tuple[int, int, Any] | None]
 """What is taken of the room, what that is worth, and the piece, its number and the filling before it."""
 
 
-def _listed(
+def listed_fillings(
     takes: Sequence[int], copies: Sequence[int], values: Sequence[int], room: int
-) -> tuple[int, tuple[int, ...]] | None:
-    """Return the best worth and its copies from a list of all fillings that no other betters; None if many."""
+) -> Filled | None:
+    """Return the best from a list of all fillings that no other betters: exact in any room.
+
+    None where they are many, or the room is so short that its steps are quicker to look at.
+    """
+    if room <= SHORT:
+        return None
     fillings: list[_Filling] = [(0, 0, None)]
     for piece, (size, most, value) in enumerate(zip(takes, copies, values, strict=True)):
         if value <= 0:
@@ -68,7 +69,7 @@ def _listed(
     while last[2] is not None:
         piece, times, last = last[2]
         found[piece] = times
-    return best[1], tuple(found)
+    return Filled(best[1], tuple(found), best[1])
 
 
 def _table(

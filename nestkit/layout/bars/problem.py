@@ -7,6 +7,7 @@ of what can be used and a kerf.
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, inf
@@ -61,7 +62,8 @@ class CutList:
 
     def cost(self, problem: LengthProblem) -> Fraction:
         """Return what all sticks cost."""
-        return sum((problem.sticks[load.stick].cost for load in self.loads), Fraction(0))
+        numbers = Counter(load.stick for load in self.loads)
+        return sum((problem.sticks[s].cost * n for s, n in numbers.items()), Fraction(0))
 
 
 Score = tuple[int, Fraction, int]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import floor, inf
@@ -29,9 +30,12 @@ SURE = 0.75
 """A column taken so much more than whole times is rounded up with the others that are."""
 AT_ONCE = 0.1
 """Share of the columns in use that are rounded up at once at most."""
+FEW_COLUMNS = 250
 NODES = 400
 """Nodes in which whole numbers are looked for, after each round of dives."""
 DIVES = 60
+MOST_WORK = 3 * 10**9
+"""Steps of looking for loads after which a round of dives ends early: some seconds."""
 BY_WAYS = "no mix of the best ways to cut a stick comes to less"
 BY_LENGTH = "all parts and cuts together take that much length"
 
@@ -134,7 +138,11 @@ class _Search:
         return self.bound * self.scale if any(s.cost for s in self.problem.sticks) else Fraction(0)
 
     def _value(self, found: CutList) -> Fraction:
-        return sum((self.costs[load.stick] for load in found.loads), Fraction(0))
+        return self._cost(found.loads)
+
+    def _cost(self, loads: Sequence[Load]) -> Fraction:
+        numbers = Counter(load.stick for load in loads)
+        return sum((self.costs[s] * n for s, n in numbers.items()), Fraction(0))
 
     def _met(self) -> bool:
         return not self.wanting and self._value(self.best) <= self.bound
@@ -154,11 +162,14 @@ class _Search:
         if self._raised(bound) > self.bound:
             self.bound, self.why = self._raised(bound), BY_WAYS
         for _ in range(rounds):
+            begun = columns.work
             for noise in range(DIVES):
                 if stop():
                     return True
                 if self._met():
                     return False
+                if noise and columns.work - begun > MOST_WORK:
+                    break
                 self._dive(columns, 0.0 if noise == 0 else 0.5)
                 self._tell()
             self._whole(columns, stop)
@@ -198,7 +209,7 @@ class _Search:
                 break
             new = self._rounded(columns, answer, wanted, noise)
             loads += new
-            spent += sum((self.costs[load.stick] for load in new), Fraction(0))
+            spent += self._cost(new)
         else:
             self._completed(wanted, loads)
         columns.ask(self.wanted, self._free([]))
@@ -234,16 +245,23 @@ class _Search:
             self.best = found
 
     def _whole(self, columns: Columns, stop: Callable[[], bool]) -> None:
-        """Look for whole numbers of the columns known."""
+        """Look for whole numbers of the best columns known, beside the whole part of what the program takes."""
         if self._met():
             return
-        copy = Columns(self.problem, self.measure, self.costs)
-        for column in columns.columns:
-            copy.add(*column)
-        copy.ask(self.wanted, self._free([]))
-        most = float(self._value(self.best) - self.sums.step) + 1e-6
         wanted, loads = list(self.wanted), list[Load]()
-        for column in copy.whole(most, NODES, stop):
+        answer = columns.relaxed()
+        if answer is None:
+            return
+        for x, column in zip(answer.times, columns.columns, strict=True):
+            for _ in range(floor(x + 1e-6)):
+                loads += _taken(column, wanted)
+        spent = self._cost(loads)
+        few = Columns(self.problem, self.measure, self.costs)
+        for column in sorted(columns.columns, key=lambda c: columns.excess(c, answer))[:FEW_COLUMNS]:
+            few.add(*column)
+        few.ask(wanted, self._free(loads))
+        most = float(self._value(self.best) - self.sums.step - spent) + 1e-6
+        for column in few.whole(most, NODES, stop):
             loads += _taken(column, wanted)
         self._completed(wanted, loads)
 

@@ -1,0 +1,108 @@
+"""Gang marking on paper: which tubes to clamp together, which way up, and the lines across all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from nestkit.drawing.gang_picture import gang_picture, letter_of
+from nestkit.drawing.marking_flow import Pages, Table, put_table
+from nestkit.drawing.marking_table import HEADING, SMALL, columns_of
+from nestkit.drawing.template_flow import Flow
+from nestkit.drawing.tube_sizes import place_cells, place_names
+from nestkit.drawing.whole import put_whole
+from nestkit.job.model import Job
+from nestkit.parts.gangs import Gang, GangLine, Member
+from nestkit.text import number_list
+from nestkit.units import with_unit
+
+CLAMPED = 8
+"""Tubes that one clamp may still hold; common practice, no source."""
+NUMBERED = 3
+"""Of a gang of more tubes than this a row names the tubes only, not the numbers of their holes."""
+
+_SHARES = (0.10, 0.18, 0.14, 0.18, 0.14, 0.26)
+
+
+def gang_name(number: int) -> str:
+    """Return what a gang is called on all pages."""
+    return f"MARK TOGETHER {number}"
+
+
+def put_gangs(job: Job, gangs: Sequence[Gang], pages: Pages) -> None:
+    """Put gangs on pages, each beginning a new one."""
+    for number, gang in enumerate(gangs, 1):
+        pages.turn()
+        title = gang_name(number)
+        pages.add(_head(job, gang, title, pages.width), title)
+        picture = Flow(pages.width)
+        picture.gap(3.0)
+        picture.picture(gang_picture(gang, pages.width))
+        if picture.height > pages.left:
+            pages.turn()
+        pages.add(picture, title)
+        table = _table(job, gang)
+        columns = columns_of(table.names, table.rows, pages.width, _SHARES)
+        put_table(table, columns, title, pages)
+
+
+def _head(job: Job, gang: Gang, title: str, width: float) -> Flow:
+    flow = Flow(width)
+    put_whole(flow, title, 9.0, least=4.0, bold=True)
+    put_whole(
+        flow, "Clamp flush at end 0. Square these lines across all of them.", 6.0, least=HEADING, bold=True
+    )
+    flow.text(job.name, SMALL)
+    flow.gap(1.5)
+    for index, member in enumerate(gang.members):
+        flow.text(f"{letter_of(index)}  {_member(member)}", 4.6, bold=True)
+    flow.gap(1.0)
+    for text in _how(job, gang):
+        flow.text(text, HEADING)
+    return flow
+
+
+def _member(member: Member) -> str:
+    """Say which tubes, how many, which way up: ``deck frame, all 4 together: A up, then C``."""
+    name = f"{member.tube.name}, OPPOSITE HAND" if member.opposite else member.tube.name
+    many = f", all {member.copies} together" if member.copies > 1 else ""
+    first, *others = member.ups
+    then = "".join(f", then {up}" for up in others)
+    return f"{name}{many}: {first} up{then}"
+
+
+def _how(job: Job, gang: Gang) -> list[str]:
+    said = ["Push every end 0 against a straight stop, then clamp."]
+    if any(member.tube.mitres[0] is not None for member in gang.members):
+        said.append("Of a mitred end 0 the long point goes against the stop.")
+    if not gang.level:
+        heights = " and ".join(with_unit(height, job.unit) for height in gang.heights)
+        said.append(f"They are {heights} high: pack the lower ones up until all are level.")
+    if gang.copies > CLAMPED:
+        said.append("More than the clamp holds? Leave one that is marked in each turn, as the pattern.")
+    if any(len(member.ups) > 1 for member in gang.members):
+        said.append("Roll the tubes over for the next face: end 0 stays at your left.")
+    if any(len(one.members) < len(gang.members) for one in gang.lines):
+        said.append("Where a row names some, only these have a hole there: no line on the others.")
+    said.append("How far across the face each hole lies: see the tables.")
+    return said
+
+
+def _table(job: Job, gang: Gang) -> Table:
+    names = ("Line", *place_names(job), "Holes")
+    rows = tuple(
+        (str(number), *place_cells(job, one.at), _holes(gang, one))
+        for number, one in enumerate(gang.lines, 1)
+    )
+    return Table("LINES FROM END 0", names, rows)
+
+
+def _holes(gang: Gang, one: GangLine) -> str:
+    """Say which tubes have which holes on a line."""
+    every = len(one.members) == len(gang.members)
+    if len(gang.members) > NUMBERED:
+        return "all" if every else f"only {', '.join(map(letter_of, one.members))}"
+    numbers = [number_list(m.number for m in gang.members[i].at(one.at)) for i in one.members]
+    if len(gang.members) == 1:
+        return numbers[0]
+    only = "" if every else "only "
+    return only + " · ".join(f"{letter_of(i)} {n}" for i, n in zip(one.members, numbers, strict=True))
