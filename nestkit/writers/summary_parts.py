@@ -76,7 +76,9 @@ def buy_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
     lines.append("</ul>")
     if estimate.cost:
         lines.append(f'<p class="large">{total_text(estimate)} in total</p>')
-    lines += [f'<p class="large">{said(amount)}</p>' for amount in unpriced_texts(estimate)]
+    lines += [
+        f'<p class="large">{said(amount.replace("m2", "m²"))}</p>' for amount in unpriced_texts(estimate)
+    ]
     verdict = verdict_text(layout)
     lines.append(f"<p>{said(verdict[:1].upper() + verdict[1:])}.</p>")
     return lines

@@ -95,8 +95,8 @@ def test_every_sample_checks_and_nests_without_error(sample, tmp_path):
     assert all(not g["unplaced"] for g in result["groups"])
 
 
-def test_the_boat_has_about_25_panels_in_three_materials(tmp_path):
-    """The sample is a real job: saw and router, opposite hands, grain, an import."""
+def test_the_boat_is_a_job_of_panels_and_tubes(tmp_path):
+    """The sample is a real job: saw and router, opposite hands, grain, an import; tubes of six sections."""
     code, _, err = cli("nest", SAMPLES / "solar_boat.toml", "--out", tmp_path / "out")
     assert code == 0, err
     result = json.loads((tmp_path / "out" / "layout.json").read_text())
@@ -107,7 +107,11 @@ def test_the_boat_has_about_25_panels_in_three_materials(tmp_path):
     assert any(p["opposite_hand"] for p in placed)
     with (tmp_path / "out" / "parts.csv").open(encoding="utf-8-sig", newline="") as stream:
         rows = list(csv.DictReader(stream))
-    assert len(rows) == len(placed)
+    cut = [p for b in result["bars"] for s in b["sticks"] for p in s["parts"]]
+    assert len(rows) == len(placed) + len(cut)
+    assert len(result["bars"]) == 6
+    assert all(b["proved"] for b in result["bars"])
+    assert any(p["opposite_hand"] for p in cut)
 
 
 def test_mistakes_end_with_2_and_write_nothing(small, tmp_path):

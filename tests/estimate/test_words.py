@@ -7,8 +7,8 @@ from fractions import Fraction
 
 import pytest
 
-from nestkit.estimate.estimate import estimate
 from nestkit.estimate.amounts import cost_text, least_cost_text, time_text, way_text, weight_text
+from nestkit.estimate.estimate import estimate
 from nestkit.estimate.words import buy_sentence, drill_text, group_name, least_text, verdict_text
 from nestkit.layout.proof import Bound
 from nestkit.text import money_text

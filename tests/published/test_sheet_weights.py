@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from nestkit.estimate.estimate import sheet_kg
 from nestkit.estimate.amounts import LB_PER_KG
+from nestkit.estimate.estimate import sheet_kg
 from nestkit.stock.sheet import Sheet
 from nestkit.trade.materials import density
 

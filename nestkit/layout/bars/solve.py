@@ -30,7 +30,8 @@ SURE = 0.75
 """A column taken so much more than whole times is rounded up with the others that are."""
 AT_ONCE = 0.1
 """Share of the columns in use that are rounded up at once at most."""
-FEW_COLUMNS = 250
+FEW_COLUMNS = 6
+"""Columns for each piece among which whole numbers are looked for."""
 NODES = 400
 """Nodes in which whole numbers are looked for, after each round of dives."""
 DIVES = 60
@@ -245,7 +246,7 @@ class _Search:
             self.best = found
 
     def _whole(self, columns: Columns, stop: Callable[[], bool]) -> None:
-        """Look for whole numbers of the best columns known, beside the whole part of what the program takes."""
+        """Look for whole numbers of good columns, beside most of what the program takes of each in whole."""
         if self._met():
             return
         wanted, loads = list(self.wanted), list[Load]()
@@ -253,11 +254,13 @@ class _Search:
         if answer is None:
             return
         for x, column in zip(answer.times, columns.columns, strict=True):
-            for _ in range(floor(x + 1e-6)):
+            for _ in range(floor(x + 1e-6) - 1):
                 loads += _taken(column, wanted)
         spent = self._cost(loads)
         few = Columns(self.problem, self.measure, self.costs)
-        for column in sorted(columns.columns, key=lambda c: columns.excess(c, answer))[:FEW_COLUMNS]:
+        for column in sorted(columns.columns, key=lambda c: columns.excess(c, answer))[
+            : FEW_COLUMNS * len(self.wanted)
+        ]:
             few.add(*column)
         few.ask(wanted, self._free(loads))
         most = float(self._value(self.best) - self.sums.step - spent) + 1e-6
