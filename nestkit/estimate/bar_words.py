@@ -45,12 +45,13 @@ def least_sticks_text(laid: BarsLayout) -> str:
         verb = "is" if least.value == 1 else "are"
         fewer = f"at least {decimal_text(least.value)} {verb} needed: {least.why}."
     said = f"{sticks_text(used, laid.group)}; {fewer}"
+    verb = "costs" if laid.cost_in == "price" else "takes"
     if laid.proved:
         if least.value >= used and least.why == laid.least_cost.why:
-            return f"{said} None costs less than {cost_text(laid.cost, laid.cost_in)}."
-        return f"{said} None costs less than {cost_text(laid.cost, laid.cost_in)}: {laid.least_cost.why}."
+            return f"{said} None {verb} less than {cost_text(laid.cost, laid.cost_in)}."
+        return f"{said} None {verb} less than {cost_text(laid.cost, laid.cost_in)}: {laid.least_cost.why}."
     floor = least_cost_text(laid.least_cost.value, laid.cost_in)
-    return f"{said} It costs at least {floor}: {laid.least_cost.why}. That this can be reached is not proved."
+    return f"{said} It {verb} at least {floor}: {laid.least_cost.why}. That this can be reached is not proved."
 
 
 def bars_facts(taken: BarsEstimate, unit: Unit) -> list[tuple[str, str]]:
