@@ -20,6 +20,8 @@ PNGS = {
     "sheet-page.png": ("sheets/birch-6-mm-5x5-01.pdf", 0),
     "saw-plan-page.png": ("saw_plan.pdf", 8),
     "bench-card.png": ("bench_cards.pdf", 8),
+    "cut-plan-page.png": ("cut_plan.pdf", 0),
+    "tube-template-page.png": ("templates/deck-frame.pdf", 1),
 }
 DOTS_PER_INCH = 72
 

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from nestkit.drawing.cut_plan_blocks import paged
 from nestkit.drawing.cut_plan_hand import hand_blocks, hand_head, mitre_blocks, unplaced_blocks
-from nestkit.drawing.cut_plan_stop import at_a_glance, stop_blocks, stop_head
+from nestkit.drawing.cut_plan_stop import at_a_glance, said_shortly, short_block, stop_blocks, stop_head
 from nestkit.drawing.model import Drawing
 from nestkit.drawing.plan_pages import PlanPaper, Section
+from nestkit.drawing.template_flow import ruled
 from nestkit.estimate.cut_steps import mitred, sticks_alike, stop_settings
 from nestkit.estimate.cut_words import StockNames
 from nestkit.geometry.points import Rect
@@ -18,12 +19,15 @@ from nestkit.layout.result import JobLayout
 from nestkit.stock.section import section_text
 from nestkit.trade.cautions import cautions
 
+_BETWEEN = 10.0
+
 
 def cut_plan_pages(job: Job, layout: JobLayout) -> tuple[Drawing, ...]:
     """Return the cut plan of all sticks; empty where the job has none.
 
-    A group takes pages stick by stick, with each kind of stick once and its mitres at the end, then pages by
-    settings of a stop block. Goods off a roll are cut with scissors, in one way.
+    A group takes pages stick by stick, with each kind of stick once and its mitres at the end, then what a
+    stop block asks for: on the same page where all of it has room there. Goods off a roll are cut with
+    scissors, in one way.
     """
     paper = PlanPaper(job.printing.paper)
     return paper.pages((s for laid in layout.bars for s in _sections(job, laid, paper.column)), "cut plan")
@@ -33,21 +37,32 @@ def _sections(job: Job, laid: BarsLayout, room: Rect) -> Iterator[Section]:
     group, unit = laid.group, job.unit
     if not laid.sticks and not laid.unplaced:
         return
-    what = f"{group.material}, {section_text(group.section, unit)} {unit}"
     kinds = sticks_alike(laid)
     names = StockNames(kinds, unit)
+    settings = () if group.off_a_roll else stop_settings(kinds)
     foot = cautions("footer")[-1:] if group.off_a_roll else (cautions("cover")[7], cautions("footer")[-1])
-    way = "with scissors" if group.off_a_roll else "by hand saw"
-    title = f"Cut {way}: {what}"
-    head = hand_head(job, laid, kinds, title, room)
-    mitres = mitred(laid)
+    what = f"{group.material}, {section_text(group.section, unit)} {unit}"
+    title = f"Cut {'with scissors' if group.off_a_roll else 'by hand saw'}: {what}"
     blocks = [*unplaced_blocks(laid, room), *hand_blocks(kinds, names, unit, room)]
+    if said_shortly(settings):
+        blocks += short_block(settings[0], names, unit, room)
+    mitres = mitred(laid)
     blocks += mitre_blocks(mitres, room)
-    yield Section(title, list(paged(title, head, blocks, room)), foot)
-    if group.off_a_roll or not kinds:
+    by_hand = Section(title, list(paged(title, hand_head(job, laid, kinds, title, room), blocks, room)), foot)
+    if not settings or said_shortly(settings):
+        yield by_hand
         return
     title = f"Cut at a stop block: {what}"
-    settings = stop_settings(kinds)
     head = stop_head(settings, title, room, mitres=bool(mitres))
     blocks = [*stop_blocks(settings, names, unit, room), *at_a_glance(settings, names, unit, room)]
-    yield Section(title, list(paged(title, head, blocks, room)), foot)
+    yield from _on_one_page(by_hand, Section(title, list(paged(title, head, blocks, room)), foot), room)
+
+
+def _on_one_page(by_hand: Section, at_stop: Section, room: Rect) -> tuple[Section, ...]:
+    """Return both ways of cutting, the second below the first where its only column has room there."""
+    last, first = by_hand.columns[-1], at_stop.columns[0]
+    if len(at_stop.columns) > 1 or last.height + _BETWEEN + first.height > room.height:
+        return by_hand, at_stop
+    last.add(ruled(room.width, _BETWEEN))
+    last.add(first)
+    return (by_hand,)

@@ -1,4 +1,7 @@
-"""The cut plan by settings of a stop block: all pieces of one length together, the longest first."""
+"""The cut plan by settings of a stop block: all pieces of one length together, the longest first.
+
+Where all are of one length that is said in a few lines below the sticks.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +10,16 @@ from collections.abc import Iterator, Sequence
 from nestkit.drawing.cut_plan_blocks import BODY, Block, space, table_row, text_row, titled
 from nestkit.drawing.cut_plan_rows import setting_row
 from nestkit.drawing.template_flow import Flow
+from nestkit.drawing.whole import put_whole
 from nestkit.estimate.cut_steps import StopSetting
-from nestkit.estimate.cut_words import StockNames, parts_texts, stop_steps, take_texts
+from nestkit.estimate.cut_words import (
+    STOP_SHORT,
+    StockNames,
+    parts_texts,
+    stop_steps,
+    stop_texts,
+    take_texts,
+)
 from nestkit.estimate.saw_steps import as_set
 from nestkit.geometry.points import Rect
 from nestkit.text import counted
@@ -21,6 +32,8 @@ _SETTINGS = (0.1, 0.2, 0.13, 0.57)
 _MANY_RUNS = 5
 """With more runs of numbers than this they do not stand in a column of a table."""
 _NAMES = 4.6
+_FEW = 4
+"""With more kinds of sticks than this a single setting has its table."""
 
 
 def stop_head(settings: Sequence[StopSetting], title: str, room: Rect, *, mitres: bool) -> Flow:
@@ -35,12 +48,29 @@ def stop_head(settings: Sequence[StopSetting], title: str, room: Rect, *, mitres
     for number, step in enumerate(stop_steps(), 1):
         flow.row((str(number), step), (6.0, room.width - 6.0), BODY, bold=True)
     if mitres:
-        flow.text(
-            "Mitred parts are sawn square too, at full length: their mitres are on the pages before.", BODY
-        )
+        flow.text("Mitred parts are sawn square too, at full length: for their mitres see the sticks.", BODY)
     flow.text(cautions("defer")[0], 3.4)
     flow.gap(3.0)
     return flow
+
+
+def said_shortly(settings: Sequence[StopSetting]) -> bool:
+    """Say whether a stop block is set once and for all, for few kinds of sticks."""
+    return len(settings) == 1 and len(settings[0].takes) <= _FEW
+
+
+def short_block(setting: StopSetting, names: StockNames, unit: Unit, room: Rect) -> Iterator[Block]:
+    """Yield the only setting, with what to do at it; a single piece needs no stop."""
+    if setting.pieces == 1:
+        return
+    size, out = as_set(setting.length, unit)
+    heading, *rest = stop_texts(setting, names, size)
+    flow = Flow(room.width)
+    put_whole(flow, heading, 6.6, least=4.6, bold=True)
+    for said in (*rest, f"The stop is {out}." if out else "", STOP_SHORT):
+        flow.text(said, BODY)
+    flow.gap(6.0)
+    yield Block("", [flow])
 
 
 def stop_blocks(

@@ -19,7 +19,7 @@ _CONTINUED = 12.0
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table: what stands over it, the names of its columns, its rows, and lines that close it."""
+    """A table: what stands over it (or nothing), the names of its columns, its rows, and lines that close it."""
 
     heading: str
     names: tuple[str, ...]
@@ -121,8 +121,9 @@ def _turn(title: str, pages: Pages) -> None:
 def _top(table: Table, columns: Columns, width: float, *, continued: bool) -> Flow:
     flow = Flow(width)
     flow.gap(_BEFORE)
-    heading = f"{table.heading}{' (continued)' if continued else ''}"
-    put_whole(flow, heading, 5.0, least=HEADING, bold=True)
+    if table.heading:
+        heading = f"{table.heading}{' (continued)' if continued else ''}"
+        put_whole(flow, heading, 5.0, least=HEADING, bold=True)
     flow.gap(_AROUND_NAMES)
     flow.row(table.names, columns.widths, columns.heading, bold=True)
     flow.gap(_AROUND_NAMES)

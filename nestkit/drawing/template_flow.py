@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Drawing, Inset, Path, Text, outlined
+from nestkit.drawing.model import Drawing, Inset, Path, Text, line, outlined
 from nestkit.drawing.type import ASCENT, fitted, text_width
 from nestkit.geometry.outline import Vertex
 from nestkit.geometry.points import Point, Rect
@@ -109,6 +109,15 @@ class Flow:
     def marks(self, left: float, top: float) -> tuple[Text | Inset | Path, ...]:
         """Return everything, the column's upper left at a place on the page."""
         return tuple(_moved(mark, left, top) for mark in self._marks)
+
+
+def ruled(width: float, room: float) -> Flow:
+    """Return a heavy line across a column, with ``room`` mm in all above and below: something else begins."""
+    flow = Flow(width)
+    flow.gap(room / 2)
+    flow.picture(Drawing(width, 0.0, (line(Point(0.0, 0.0), Point(width, 0.0), Layer.HEAVY),)))
+    flow.gap(room / 2)
+    return flow
 
 
 def _moved(mark: Text | Inset | Path, dx: float, dy: float) -> Text | Inset | Path:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from nestkit.drawing.gang_picture import gang_picture, letter_of
-from nestkit.drawing.marking_flow import Pages, Table, put_table
+from nestkit.drawing.marking_flow import Pages, Table, height_of, put_table
 from nestkit.drawing.marking_table import HEADING, SMALL, columns_of
-from nestkit.drawing.template_flow import Flow
+from nestkit.drawing.template_flow import Flow, ruled
 from nestkit.drawing.tube_sizes import place_cells, place_names
 from nestkit.drawing.whole import put_whole
 from nestkit.job.model import Job
@@ -19,8 +19,14 @@ CLAMPED = 8
 """Tubes that one clamp may still hold; common practice, no source."""
 NUMBERED = 3
 """Of a gang of more tubes than this a row names the tubes only, not the numbers of their holes."""
+ALWAYS = (
+    "Push every end 0 against a straight stop, then clamp.",
+    "How far across the face each hole lies: see the tables.",
+)
+"""What holds for each gang."""
 
 _SHARES = (0.10, 0.18, 0.14, 0.18, 0.14, 0.26)
+_BETWEEN = 7.0
 
 
 def gang_name(number: int) -> str:
@@ -29,35 +35,48 @@ def gang_name(number: int) -> str:
 
 
 def put_gangs(job: Job, gangs: Sequence[Gang], pages: Pages) -> None:
-    """Put gangs on pages, each beginning a new one."""
+    """Put gangs on pages, several on one where each has room as a whole; the first begins a new one.
+
+    What holds for all gangs is said once a page.
+    """
+    pages.turn()
     for number, gang in enumerate(gangs, 1):
-        pages.turn()
         title = gang_name(number)
-        pages.add(_head(job, gang, title, pages.width), title)
+        head, again = (_head(job, gang, title, pages.width, first=first) for first in (True, False))
         picture = Flow(pages.width)
         picture.gap(3.0)
         picture.picture(gang_picture(gang, pages.width))
+        table = _table(job, gang)
+        columns = columns_of(table.names, table.rows, pages.width, _SHARES)
+        whole = again.height + picture.height + height_of(table, columns, pages.width)
+        if pages.begun and _BETWEEN + whole <= pages.left:
+            pages.add(ruled(pages.width, _BETWEEN), title)
+            pages.add(again, title)
+        else:
+            pages.turn()
+            pages.add(head, title)
         if picture.height > pages.left:
             pages.turn()
         pages.add(picture, title)
-        table = _table(job, gang)
-        columns = columns_of(table.names, table.rows, pages.width, _SHARES)
         put_table(table, columns, title, pages)
 
 
-def _head(job: Job, gang: Gang, title: str, width: float) -> Flow:
+def _head(job: Job, gang: Gang, title: str, width: float, *, first: bool) -> Flow:
+    """Return the name of a gang, its tubes and what to do; ``first``: it stands at the top of a page."""
     flow = Flow(width)
     put_whole(flow, title, 9.0, least=4.0, bold=True)
     put_whole(
         flow, "Clamp flush at end 0. Square these lines across all of them.", 6.0, least=HEADING, bold=True
     )
-    flow.text(job.name, SMALL)
+    if first:
+        flow.text(job.name, SMALL)
     flow.gap(1.5)
     for index, member in enumerate(gang.members):
         flow.text(f"{letter_of(index)}  {_member(member)}", 4.6, bold=True)
     flow.gap(1.0)
-    for text in _how(job, gang):
-        flow.text(text, HEADING)
+    said = " ".join([*(ALWAYS if first else ()), *_how(job, gang)])
+    if said:
+        flow.text(said, HEADING)
     return flow
 
 
@@ -71,7 +90,7 @@ def _member(member: Member) -> str:
 
 
 def _how(job: Job, gang: Gang) -> list[str]:
-    said = ["Push every end 0 against a straight stop, then clamp."]
+    said = []
     if any(member.tube.mitres[0] is not None for member in gang.members):
         said.append("Of a mitred end 0 the long point goes against the stop.")
     if not gang.level:
@@ -83,7 +102,6 @@ def _how(job: Job, gang: Gang) -> list[str]:
         said.append("Roll the tubes over for the next face: end 0 stays at your left.")
     if any(len(one.members) < len(gang.members) for one in gang.lines):
         said.append("Where a row names some, only these have a hole there: no line on the others.")
-    said.append("How far across the face each hole lies: see the tables.")
     return said
 
 
@@ -93,7 +111,7 @@ def _table(job: Job, gang: Gang) -> Table:
         (str(number), *place_cells(job, one.at), _holes(gang, one))
         for number, one in enumerate(gang.lines, 1)
     )
-    return Table("LINES FROM END 0", names, rows)
+    return Table("", names, rows)
 
 
 def _holes(gang: Gang, one: GangLine) -> str:

@@ -6,20 +6,18 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from nestkit.drawing.end_view import WIDTH, end_view
-from nestkit.drawing.layers import Layer
 from nestkit.drawing.marking_flow import Pages, Table, height_of, put_table
 from nestkit.drawing.marking_table import HEADING, SMALL, columns_of, marking_page
 from nestkit.drawing.marking_words import how_to_mark
-from nestkit.drawing.model import Drawing, line
+from nestkit.drawing.model import Drawing
 from nestkit.drawing.rulers import accepted
 from nestkit.drawing.template_checks import PEN_RULE, between_marks
 from nestkit.drawing.template_facts import copies_said
-from nestkit.drawing.template_flow import Flow
+from nestkit.drawing.template_flow import Flow, ruled
 from nestkit.drawing.template_holes import hole_label
 from nestkit.drawing.tube_gangs import gang_name, put_gangs
 from nestkit.drawing.tube_sizes import other_text, place_cells, place_names, size_text, units_of
 from nestkit.drawing.whole import put_whole
-from nestkit.geometry.points import Point
 from nestkit.job.model import Job
 from nestkit.parts.gangs import Gang, gangs_of
 from nestkit.parts.marked_tube import MarkedLine, end_at, lines_of, through_numbers
@@ -74,20 +72,12 @@ def _put_tube(
     columns = columns_of(tables[0].names, rows, pages.width, _SHARES)
     whole = head.height + sum(height_of(table, columns, pages.width) for table in tables)
     if pages.begun and not alone and whole + _BETWEEN_TUBES <= pages.left:
-        pages.add(_ruled(pages.width), title)
+        pages.add(ruled(pages.width, _BETWEEN_TUBES), title)
     else:
         pages.turn()
     pages.add(head, title)
     for table in tables:
         put_table(table, columns, title, pages)
-
-
-def _ruled(width: float) -> Flow:
-    flow = Flow(width)
-    flow.gap(_BETWEEN_TUBES / 2)
-    flow.picture(Drawing(width, 0.0, (line(Point(0, 0), Point(width, 0), Layer.HEAVY),)))
-    flow.gap(_BETWEEN_TUBES / 2)
-    return flow
 
 
 def _head(job: Job, tube: Tube, opposite: bool, gangs: Sequence[Gang], width: float) -> Flow:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from nestkit.estimate.cut_steps import CutRow, Made, Mitred, SticksAlike, Take
+from nestkit.estimate.cut_steps import CutRow, Made, Mitred, SticksAlike, StopSetting, Take
 from nestkit.estimate.saw_steps import as_set
 from nestkit.geometry.mitre import Mitre
 from nestkit.geometry.section import FACE_DEG
@@ -43,6 +43,10 @@ def stop_steps() -> tuple[str, ...]:
     )
 
 
+STOP_SHORT = (
+    "Clamp the stop, measured from the tooth nearer to it. Squared end to the stop, cut ONE piece and measure "
+    "it. Then cut the others, each fresh end deburred."
+)
 TOTAL = '"Gone" is what the stick has lost by then. It proves that the stick is enough: never mark by it.'
 SCISSORS = (
     "Cut with scissors: a cut takes no length. Mark ONE length from the end, cut on the line, then the next."
@@ -177,6 +181,17 @@ def take_texts(take: Take, names: StockNames, unit: Unit) -> tuple[str, str, str
         then += ["done", left_text(alike, unit), last_text(alike, unit)]
     said = " ".join(sentence(part) for part in then if part)
     return names.which(alike), where, pieces, said
+
+
+def stop_texts(setting: StopSetting, names: StockNames, size: str) -> tuple[str, ...]:
+    """Return the only setting of a stop, and of several kinds of sticks which gives how many."""
+    heading = f"Or at a stop block: stop {size}, {counted(setting.pieces, 'piece')}"
+    took = [(take, names.which(take.sticks)) for take in setting.takes]
+    if len(took) > 1:
+        return heading, sentence("; ".join(f"{take.pieces} from {which}" for take, which in took))
+    [(take, which)] = took
+    each = f", {take.each} each" if take.sticks.count > 1 else ""
+    return (f"{heading}{each} from {which}",)
 
 
 def mitre_text(mitre: Mitre | None, tube: Tube) -> str:

@@ -7,6 +7,7 @@ the least CPU time counts, since other work on the machine only ever adds. Exit 
 from __future__ import annotations
 
 import os
+import random
 import subprocess
 import sys
 import tempfile
@@ -41,6 +42,26 @@ def holes_text(panels: int, count: int) -> str:
     return head + "".join(one.format(i) for i in range(panels))
 
 
+def tubes_text(pieces: int, lengths: int) -> str:
+    """Return a job of so many tubes, of lengths that have nothing in common, from two stock lengths."""
+    rng = random.Random(7)
+    head = 'job = "frames"\nunit = "mm"\n[cutting]\nhow = "saw"\nkerf = 1.2\n'
+    for name, length, price in (("six", 6000, 30), ("four", 4000, 21)):
+        head += (
+            f'[[bar]]\nname = "{name}"\nmaterial = "aluminium"\nsection = "25 x 25 x 2"\n'
+            f"length = {length}\nprice = {price}\ntrim = 5\n"
+        )
+    one = (
+        '[[tube]]\nname = "part {i}"\nmaterial = "aluminium"\nsection = "25 x 25 x 2"\nlength = {length}\n'
+        'quantity = {number}\n[[tube.holes]]\nface = "A"\nthrough = true\ndrill = "5 mm"\nat = [10, {far}]\n'
+    )
+    sizes = rng.sample(range(120, 2400), lengths)
+    number = -(-pieces // lengths)
+    return head + "".join(
+        one.format(i=i, length=size, number=number, far=size - 10) for i, size in enumerate(sizes)
+    )
+
+
 def measure(arguments: list[str], folder: Path) -> Cost:
     """Run the command once and return what it cost."""
     run = subprocess.Popen(
@@ -66,6 +87,8 @@ def main() -> None:
         large.write_text(job_text(1000, 50, 1), encoding="utf-8")
         holes = folder / "holes.toml"
         holes.write_text(holes_text(25, 200), encoding="utf-8")
+        tubes = folder / "tubes.toml"
+        tubes.write_text(tubes_text(5000, 60), encoding="utf-8")
         rows = [
             ("--help", ["--help"], 0.35, None, 3),
             ("check, sample", ["check", str(SAMPLE)], 0.6, None, 3),
@@ -73,6 +96,7 @@ def main() -> None:
             ("estimate, sample", ["estimate", str(SAMPLE)], 0.8, None, 3),
             ("nest, sample", ["nest", str(SAMPLE)], 4.0, 300.0, 3),
             ("nest, 1000 pieces", ["nest", str(large)], 60.0, None, 1),
+            ("nest, 5000 tubes", ["nest", str(tubes)], 20.0, None, 1),
         ]
         print(f"{'command':20}{'CPU s':>8}{'target':>8}{'MB':>8}{'target':>8}")
         for title, arguments, most_s, most_mb, runs in rows:

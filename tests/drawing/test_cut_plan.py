@@ -115,7 +115,10 @@ def test_texts_stay_on_the_page_and_apart(name, paper):
 
 
 def test_every_stick_and_every_setting_stands_in_the_plan():
-    """pdfium finds each kind with its rows, then each setting with its sticks, in their order."""
+    """pdfium finds each kind with its rows, then each setting with its sticks, in their order.
+
+    The only setting of the angle is said below its stick.
+    """
     groups = boat_frames(), boat_angle(), boat_trim()
     text = words(cut_plan_pages(*whole(*groups)))
     at = 0
@@ -128,6 +131,9 @@ def test_every_stick_and_every_setting_stands_in_the_plan():
                 at = text.index(pieces_text(row, alike, "in"), at)
         if laid.group.off_a_roll:
             continue
+        if laid is groups[1]:
+            at = text.index("Or at a stop block: stop 4 1/8 in, 8 pieces from stick 1 Clamp the stop", at)
+            continue
         for setting in stop_settings(kinds):
             at = text.index(f"Setting {setting.number}", at)
             for take in setting.takes:
@@ -138,6 +144,57 @@ def test_every_stick_and_every_setting_stands_in_the_plan():
     assert "1 x keel angle: It is longer than any stick" in text
     assert "2 x bow frame, OPPOSITE HAND, rev B. End 0: 45 degrees, long side A." in text
     assert "4 settings, 50 pieces." in text
+
+
+def one_length(*sticks, mitres=(None, None)):
+    """A group of one length: how many pieces each kind of sticks gives, and how many sticks there are."""
+    part = tube("spacer", "1 1/4", mitres=mitres)
+    copies: Counter = Counter()
+    counts = [count for count, many in sticks for _ in range(many)]
+    return layout_of(
+        [stick(bar("square"), n, [(part, c)], HACKSAW.kerf, copies) for n, c in enumerate(counts, 1)]
+    )
+
+
+@pytest.mark.parametrize(
+    ("sticks", "said"),
+    [
+        ([(2, 1)], "Or at a stop block: stop 1 1/4 in, 2 pieces from stick 1 Clamp"),
+        ([(2, 3)], "Or at a stop block: stop 1 1/4 in, 6 pieces, 2 each from sticks 1 to 3 Clamp"),
+        ([(36, 2), (4, 1)], "stop 1 1/4 in, 76 pieces 72 from sticks 1, 2; 4 from stick 3. Clamp"),
+    ],
+)
+def test_a_single_setting_is_said_shortly_on_the_page_of_its_sticks(sticks, said):
+    """One length in the group: no page of its own, no rules twice; which stick gives how many is told."""
+    pages = cut_plan_pages(*whole(one_length(*sticks)))
+    assert len(pages) == 1
+    text = words(pages)
+    assert said in text
+    assert "Cut at a stop block" not in text
+    assert "cut ONE piece and measure it" in text
+
+
+def test_no_stop_is_set_for_a_single_piece():
+    """A stop block is for pieces that are alike: for one there is no second way."""
+    assert "stop block" not in words(cut_plan_pages(*whole(one_length((1, 1)))))
+
+
+def test_mitres_come_after_both_ways_of_cutting():
+    """Whichever way pieces were cut, their mitres are sawn after: so it stands on the page."""
+    text = words(cut_plan_pages(*whole(one_length((2, 1), mitres=(Mitre.on("A", Fraction(45)), None)))))
+    assert text.index("Or at a stop block") < text.index("Then saw the mitres")
+
+
+def test_both_ways_share_a_page_where_all_of_the_second_fits():
+    """Two lengths on one stick: the stop's section stands below, with a title of its own, as large."""
+    copies: Counter = Counter()
+    parts = [(tube("post", "12"), 2), (tube("spacer", "3"), 2)]
+    laid = layout_of([stick(bar("square"), 1, parts, HACKSAW.kerf, copies)])
+    (page,) = cut_plan_pages(*whole(laid))
+    titles = [m for _, _, m in placed(page, Point(0.0, 0.0)) if m.text.startswith("Cut ")]
+    assert [t.text.partition(":")[0] for t in titles] == ["Cut by hand saw", "Cut at a stop block"]
+    assert abs(titles[0].height - titles[1].height) < 0.8
+    assert len(cut_plan_pages(*whole(laid, paper=PAPERS["A5"]))) > 1
 
 
 def test_equal_sticks_are_drawn_once_with_a_box_each():
