@@ -196,7 +196,9 @@ def test_the_starter_job_reads_without_mistakes(tmp_path):
     """The starter is a sound job with stock for all its parts, commented for a beginner."""
     job = read(starter_text(), tmp_path)
     assert job.panels
+    assert job.tubes
     assert all(group.sheets for group in job.groups)
+    assert all(group.bars for group in job.bar_groups)
     assert job.groups[0].thickness == Fraction("2.9972")
     assert starter_text().count("#") > 15
     assert all(len(line) <= 110 for line in starter_text().split("\n"))
@@ -205,7 +207,11 @@ def test_the_starter_job_reads_without_mistakes(tmp_path):
 def test_the_starter_job_shows_keys_that_can_be_switched_on(tmp_path):
     """Taking the # from the notes that are keys leaves a sound job."""
     switched = (
-        starter_text().replace("# date", "date").replace("# margin", "margin").replace("# on_hand", "on_hand")
+        starter_text()
+        .replace("# date", "date")
+        .replace("# margin", "margin")
+        .replace("# on_hand", "on_hand")
+        .replace("# mitre_1", "mitre_1")
     )
     job = read(switched, tmp_path)
     assert job.date is not None
