@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from nestkit.drawing.cut_plan_blocks import paged
 from nestkit.drawing.cut_plan_hand import hand_blocks, hand_head, mitre_blocks, unplaced_blocks
 from nestkit.drawing.cut_plan_stop import at_a_glance, said_shortly, short_block, stop_blocks, stop_head
 from nestkit.drawing.model import Drawing
 from nestkit.drawing.plan_pages import PlanPaper, Section
-from nestkit.drawing.template_flow import ruled
+from nestkit.drawing.template_flow import Flow, ruled
 from nestkit.estimate.cut_steps import mitred, sticks_alike, stop_settings
 from nestkit.estimate.cut_words import StockNames
 from nestkit.geometry.points import Rect
@@ -19,7 +19,8 @@ from nestkit.layout.result import JobLayout
 from nestkit.stock.section import section_text
 from nestkit.trade.cautions import cautions
 
-_BETWEEN = 10.0
+_BETWEEN = 5.0
+"""Room around the line between both ways; what stands above ends with some of its own."""
 
 
 def cut_plan_pages(job: Job, layout: JobLayout) -> tuple[Drawing, ...]:
@@ -53,16 +54,21 @@ def _sections(job: Job, laid: BarsLayout, room: Rect) -> Iterator[Section]:
         yield by_hand
         return
     title = f"Cut at a stop block: {what}"
-    head = stop_head(settings, title, room, mitres=bool(mitres))
-    blocks = [*stop_blocks(settings, names, unit, room), *at_a_glance(settings, names, unit, room)]
-    yield from _on_one_page(by_hand, Section(title, list(paged(title, head, blocks, room)), foot), room)
+    rows = list(stop_blocks(settings, names, unit, room))
+    head = stop_head(settings, title, room, mitres=bool(mitres), below=True)
+    below = _goes_below(by_hand.columns[-1], list(paged(title, head, rows, room)), room)
+    yield by_hand
+    if below:
+        return
+    head = stop_head(settings, title, room, mitres=bool(mitres), below=False)
+    blocks = [*rows, *at_a_glance(settings, names, unit, room)]
+    yield Section(title, list(paged(title, head, blocks, room)), foot)
 
 
-def _on_one_page(by_hand: Section, at_stop: Section, room: Rect) -> tuple[Section, ...]:
-    """Return both ways of cutting, the second below the first where its only column has room there."""
-    last, first = by_hand.columns[-1], at_stop.columns[0]
-    if len(at_stop.columns) > 1 or last.height + _BETWEEN + first.height > room.height:
-        return by_hand, at_stop
+def _goes_below(last: Flow, at_stop: Sequence[Flow], room: Rect) -> bool:
+    """Put the second way of cutting below the first where all of it has room there; say whether it had."""
+    if len(at_stop) > 1 or last.height + _BETWEEN + at_stop[0].height > room.height:
+        return False
     last.add(ruled(room.width, _BETWEEN))
-    last.add(first)
-    return (by_hand,)
+    last.add(at_stop[0])
+    return True

@@ -36,12 +36,13 @@ _FEW = 4
 """With more kinds of sticks than this a single setting has its table."""
 
 
-def stop_head(settings: Sequence[StopSetting], title: str, room: Rect, *, mitres: bool) -> Flow:
-    """What to do, how many settings, and what comes after."""
+def stop_head(settings: Sequence[StopSetting], title: str, room: Rect, *, mitres: bool, below: bool) -> Flow:
+    """What to do, how many settings, and what comes after; ``below``: the first way stands on the page."""
     flow = titled(title, room)
-    flow.text("The other way: instead of stick by stick, all pieces of one length together.", 3.6)
     pieces = sum(setting.pieces for setting in settings)
-    flow.text(f"{counted(len(settings), 'setting')}, {counted(pieces, 'piece')}.", 5.2, bold=True)
+    if not below:
+        flow.text("The other way: instead of stick by stick, all pieces of one length together.", 3.6)
+        flow.text(f"{counted(len(settings), 'setting')}, {counted(pieces, 'piece')}.", 5.2, bold=True)
     if pieces == len(settings) > 1:
         flow.text("Every length comes once: by hand saw, stick by stick, is as quick.", BODY)
     flow.gap(1.5)
@@ -49,7 +50,8 @@ def stop_head(settings: Sequence[StopSetting], title: str, room: Rect, *, mitres
         flow.row((str(number), step), (6.0, room.width - 6.0), BODY, bold=True)
     if mitres:
         flow.text("Mitred parts are sawn square too, at full length: for their mitres see the sticks.", BODY)
-    flow.text(cautions("defer")[0], 3.4)
+    if not below:
+        flow.text(cautions("defer")[0], 3.4)
     flow.gap(3.0)
     return flow
 

@@ -19,7 +19,7 @@ _CONTINUED = 12.0
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table: what stands over it (or nothing), the names of its columns, its rows, and lines that close it."""
+    """A table: what stands over it or nothing, the names of its columns, its rows, lines that close it."""
 
     heading: str
     names: tuple[str, ...]

@@ -19,6 +19,8 @@ CAUTION = (2.8, 2.5, 2.2)
 """Type of the cautions: the first with which the cover is one page."""
 LEAST_MAP = 36.0
 """Height that the map may take at least."""
+MOST_FACTS = 0.9
+"""Share of a page's height that the facts may take beside the map."""
 TWO_COLUMNS = 150.0
 """A page wider than this has its cautions in two columns."""
 WORD = 30.0
@@ -82,7 +84,7 @@ def _parts(facts: Words, pages: PageSet, shape: PageShape, paper: str, *, covers
     head(facts, top)
     top.gap(1.5)
     top.row(("This is page", f"1 of {total}"), (WORD, width - WORD), FACTS, bold=True)
-    parts = [top, _facts_and_map(facts, pages, shape, first_page=covers + 1)]
+    parts = [top, *_facts_and_map(facts, pages, shape, first_page=covers + 1)]
     parts += hole_table(facts, width)
     steps = Flow(width)
     steps.gap(2.0)
@@ -112,23 +114,30 @@ def _cautions(facts: Words, width: float, height: float) -> Flow:
     return flow
 
 
-def _facts_and_map(facts: Words, pages: PageSet, shape: PageShape, *, first_page: int) -> Flow:
-    """Facts on the left, the map on the right of them."""
+def _facts_and_map(facts: Words, pages: PageSet, shape: PageShape, *, first_page: int) -> list[Flow]:
+    """Facts on the left, the map on the right of them; below them where long names leave no room for both."""
     inner = shape.inner
-    flow = Flow(inner.width)
     if not pages.title:
-        for word, what in _gathered(facts):
-            flow.row((word, what), (WORD, inner.width - WORD), FACTS)
-        return flow
+        return [_facts_in_rows(facts, inner.width)]
     at = inner.width * 0.52
-    left, right = Flow(at - 4.0), Flow(inner.width - at)
-    for word, what in _gathered(facts):
-        left.row((word, what), (WORD, left.width - WORD), FACTS)
+    left, right = _facts_in_rows(facts, at - 4.0), Flow(inner.width - at)
     right.text(pages.title, FACTS, bold=True)
     right.gap(1.5)
-    right.picture(pages.small(right.width, max(LEAST_MAP, left.height - right.height), first_page=first_page))
+    if left.height > inner.height * MOST_FACTS:
+        right.picture(pages.small(right.width, LEAST_MAP, first_page=first_page))
+        return [_facts_in_rows(facts, inner.width), right]
+    room = max(LEAST_MAP, left.height - right.height)
+    right.picture(pages.small(right.width, room, first_page=first_page))
+    flow = Flow(inner.width)
     flow.beside(left, right, at)
     flow.gap(1.5)
+    return [flow]
+
+
+def _facts_in_rows(facts: Words, width: float) -> Flow:
+    flow = Flow(width)
+    for word, what in _gathered(facts):
+        flow.row((word, what), (WORD, width - WORD), FACTS)
     return flow
 
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from nestkit.drawing.marking_words import how_to_punch
-from nestkit.drawing.rulers import accepted
-from nestkit.drawing.template_checks import MARK_RULE, Check, between_marks
+from nestkit.drawing.template_checks import Check
 from nestkit.drawing.template_facts import copies_said, in_short, scale_said
 from nestkit.drawing.template_holes import HoleRow, hole_rows
 from nestkit.drawing.tube_bend import Bend, bend_of
+from nestkit.drawing.tube_checks import tube_checks
 from nestkit.drawing.tube_lane import flap_of
 from nestkit.drawing.tube_piece import Piece, pieces_of
 from nestkit.drawing.tube_stack import Stack, stacked
@@ -19,7 +18,6 @@ from nestkit.job.model import Job
 from nestkit.parts.tube import Tube, TubeHole, WallMark
 from nestkit.stock.section import section_text
 from nestkit.trade.cautions import cautions, for_materials
-from nestkit.trade.rules import rule
 from nestkit.units import Unit, decimal_text, length_text, with_unit
 
 BOTH_WALLS = "Through holes: drill each wall from its own side."
@@ -127,7 +125,7 @@ def tube_facts(job: Job, tube: Tube, *, opposite: bool, corrected: bool) -> Tube
         places=(),
         cautions=topics + for_materials([tube.material], []),
         punch=f"{punch} {BOTH_SIDES if view.section.kind == 'rod' else BOTH_WALLS}" if through else punch,
-        checks=tuple(_checks(view, job.unit)),
+        checks=tube_checks(view, job.unit),
         pieces=pieces,
         saw=_saw(view),
         lay=_lay(view, bend, any(flap for _, flap in pieces)),
@@ -209,35 +207,6 @@ def _lay(view: Tube, bend: Bend, flaps: bool) -> str:
         return "Cut out, fold along the dashed line over the corner, END 0 line on end 0. Tape it."
     drift = "" if bend.sure else " Corner radius not measured: the faces drift. Measure it."
     return f"Cut out, fold along the dashed lines right round: the edges meet, END 0 line on end 0.{drift}"
-
-
-def _checks(view: Tube, unit: Unit) -> list[Check]:
-    """The two marks in one line that are furthest apart; and from end 0 to the one that tells the ends."""
-    checks: list[Check] = []
-    by = rule(MARK_RULE)
-    one = by.mm(by.typical)
-    best: tuple[Fraction, WallMark, WallMark] | None = None
-    lines: dict[object, list[WallMark]] = {}
-    for mark in view.marks:
-        lines.setdefault((mark.spot.face, mark.spot.across, mark.spot.at_deg), []).append(mark)
-    for same in lines.values():
-        low, high = min(same, key=lambda m: m.spot.at), max(same, key=lambda m: m.spot.at)
-        away = high.spot.at - low.spot.at
-        if away > 0 and (best is None or away > best[0]):
-            best = (away, low, high)
-    if best is not None:
-        away, low, high = best
-        numbers = (low.number, high.number)
-        where = f" on {low.spot.face}" if low.spot.face else ""
-        says = between_marks(float(away), unit)
-        checks.append(Check(f"{low.number} to {high.number}{where}", float(away), 2 * one, says, numbers))
-    if view.marks and view.mitres[0] is None:
-        # Turned end for end, the same distance would be read from the wrong end.
-        odd = max(view.marks, key=lambda m: (abs(2 * m.spot.at - view.length), m.spot.at, -m.number))
-        where = f" on {odd.spot.face}" if odd.spot.face else ""
-        says = accepted(odd.spot.at, one, unit)
-        checks.append(Check(f"END 0 to {odd.number}{where}", float(odd.spot.at), one, says, (odd.number,)))
-    return checks
 
 
 def _place(mark: WallMark, facts: TubeFacts) -> str:

@@ -126,11 +126,13 @@ class JoinedTube:
         return Drawing(shape.width, shape.height, marks, f"{facts.title} {tile.number + before}")
 
 
-def joined_tube(facts: TubeFacts, shapes: Sequence[PageShape], paper: str) -> JoinedTube:
-    """Return the template on as few pages as the paper, upright or lying, allows; of these the least joints.
+def fewest_joined(facts: TubeFacts, shapes: Sequence[PageShape]) -> int | None:
+    """Return the fewest pages to join that show the whole tube; None where the paper is too small."""
+    return min((pages for pages, _, _, _ in _tries(facts, shapes)), default=None)
 
-    Raises :class:`~nestkit.errors.UserError` where the paper is too small to be joined.
-    """
+
+def _tries(facts: TubeFacts, shapes: Sequence[PageShape]) -> list[tuple[int, int, int, PageShape]]:
+    """Return for each way to lay the paper how many pages and joints it takes, which it is, and itself."""
     tries = []
     for order, shape in enumerate(shapes):
         wide, high = _usable(shape)
@@ -138,6 +140,15 @@ def joined_tube(facts: TubeFacts, shapes: Sequence[PageShape], paper: str) -> Jo
             counts = [_count(stack, wide, high) for stack in grouped(facts.pieces, high)]
             pages = sum(columns * rows for columns, rows in counts)
             tries.append((pages, pages - len(counts), order, shape))
+    return tries
+
+
+def joined_tube(facts: TubeFacts, shapes: Sequence[PageShape], paper: str) -> JoinedTube:
+    """Return the template on as few pages as the paper, upright or lying, allows; of these the least joints.
+
+    Raises :class:`~nestkit.errors.UserError` where the paper is too small to be joined.
+    """
+    tries = _tries(facts, shapes)
     if not tries:
         raise UserError(
             f'[printing] paper "{paper}" is too small for a template of "{facts.title}" in pages to join; '

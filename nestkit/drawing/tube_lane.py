@@ -93,4 +93,4 @@ def flap_field(standing: Standing, room: Rect, kept_free: Iterable[Rect]) -> Fie
 
 def _lowest(piece: Piece) -> float:
     """How far marks reach below a piece's lower edge."""
-    return max(0.0, *(reach(p.mark.drill.dia) - p.at.y for p in piece.punches))
+    return max((0.0, *(reach(p.mark.drill.dia) - p.at.y for p in piece.punches)))

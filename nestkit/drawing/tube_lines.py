@@ -13,7 +13,7 @@ from nestkit.drawing.model import Mark, Path, Text, line
 from nestkit.drawing.punch import punch_boxes, punch_mark
 from nestkit.drawing.template_labels import Field
 from nestkit.drawing.tube_stack import Stack, Standing
-from nestkit.drawing.type import text_width
+from nestkit.drawing.type import fitted, text_width
 from nestkit.geometry.outline import Vertex
 from nestkit.geometry.points import Point, Rect, around
 
@@ -22,6 +22,8 @@ BRACKET = 1.2
 _AWAY = 2.4
 """Words keep this far from an end."""
 _END = 4.6
+_FIRST = 16.4
+"""Room for the first line of words before an end."""
 _BELOW = 2.6
 _LETTER = 9.0
 _GAP = 0.8
@@ -39,10 +41,15 @@ def piece_lines(standing: Standing) -> tuple[Mark, ...]:
     marks: list[Mark] = [
         line(near[0], far[0], Layer.PART_EDGE),
         line(near[-1], far[-1], Layer.PART_EDGE),
-        _through(near, Layer.PART_EDGE),
         _through(far, Layer.PART_EDGE),
-        _through([p.moved(-BRACKET, 0.0) for p in near], Layer.HEAVY),
     ]
+    if piece.begins:
+        marks.append(_through(near, Layer.HEAVY))
+    else:
+        marks += [
+            _through(near, Layer.PART_EDGE),
+            _through([p.moved(-BRACKET, 0.0) for p in near], Layer.HEAVY),
+        ]
     if standing.flap:
         box = standing.flap_box
         corners = [near[0], Point(near[0].x, box.bottom), Point(far[0].x, box.bottom), far[0]]
@@ -86,15 +93,20 @@ def broken_lines(standing: Standing, room: Rect, words: Iterable[Rect]) -> Itera
 
 
 def end_words(standing: Standing) -> tuple[Text, ...]:
-    """Return what stands before end 0 and behind end 1: the face in large letters, and which end it is."""
-    box, middle = standing.box, standing.box.centre.y
-    left = min(0.0, box.left) - _AWAY
+    """Return what stands before end 0 and behind end 1: the face in large letters, and which end it is.
+
+    Before a piece that begins elsewhere stands how far that is from end 0.
+    """
+    box, middle, begins = standing.box, standing.box.centre.y, standing.piece.begins
+    left = (box.left if begins else min(0.0, box.left)) - _AWAY
+    first, size = fitted(begins or "END 0", _FIRST, _END, least=2.0, bold=True)
+    second = "from END 0" if begins else "at your left"
     words = [
-        Text(Point(left, middle + 0.7), "END 0", _END, anchor="end", bold=True),
-        Text(Point(left, middle - 3.2), "at your left", _BELOW, anchor="end"),
+        Text(Point(left, middle + 0.7), first, size, anchor="end", bold=True),
+        Text(Point(left, middle - 3.2), second, _BELOW, anchor="end"),
         Text(Point(box.right + _AWAY, middle), "END 1", _END, Layer.LABEL, "middle", -90.0, bold=True),
     ]
-    column = left - max(text_width("END 0", _END, bold=True), text_width("at your left", _BELOW)) - 2.0
+    column = left - max(text_width(first, size, bold=True), text_width(second, _BELOW)) - 2.0
     for letter, y, room in _letters(standing):
         words.append(Text(Point(column, y - 0.36 * room), letter, room, anchor="end", bold=True))
     return tuple(words)
@@ -182,11 +194,11 @@ def _through(points: Iterable[Point], layer: Layer) -> Path:
 def _across(standing: Standing, y: float) -> tuple[Point, Point]:
     """A line along the piece at a height of it, from one end to the other."""
     piece = standing.piece
-    return standing.at(Point(_x_at(piece.near, y), y)), standing.at(Point(_x_at(piece.far, y), y))
+    return standing.at(Point(x_at(piece.near, y), y)), standing.at(Point(x_at(piece.far, y), y))
 
 
-def _x_at(ends: tuple[Point, ...], y: float) -> float:
-    """Where an end is at a height."""
+def x_at(ends: tuple[Point, ...], y: float) -> float:
+    """Return where an end is at a height."""
     for a, b in pairwise(ends):
         if a.y <= y <= b.y and b.y > a.y:
             return a.x + (b.x - a.x) * (y - a.y) / (b.y - a.y)

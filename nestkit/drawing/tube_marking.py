@@ -15,6 +15,7 @@ from nestkit.drawing.template_checks import PEN_RULE, between_marks
 from nestkit.drawing.template_facts import copies_said
 from nestkit.drawing.template_flow import Flow, ruled
 from nestkit.drawing.template_holes import hole_label
+from nestkit.drawing.tube_checks import CUT_RULE
 from nestkit.drawing.tube_gangs import gang_name, put_gangs
 from nestkit.drawing.tube_sizes import other_text, place_cells, place_names, size_text, units_of
 from nestkit.drawing.whole import put_whole
@@ -27,8 +28,6 @@ from nestkit.text import counted, number_list
 from nestkit.trade.rules import rule
 from nestkit.units import decimal_text, with_unit
 
-CUT_RULE = "R097"
-"""How true a sawn end is."""
 NOTES = (
     "END 0 IS AT YOUR LEFT: A up, B towards you, C down, D away.",
     "Write 0 and A on the tube first. Measure from end 0, never from hole to hole.",
@@ -94,7 +93,7 @@ def _head(job: Job, tube: Tube, opposite: bool, gangs: Sequence[Gang], width: fl
     said += [job.date.isoformat() if job.date is not None else "", job.name]
     words.text(" · ".join(word for word in said if word), SMALL)
     words.gap(1.0)
-    for text in (*_in_gangs(tube, opposite, gangs), *_about(tube), how_to_mark(tube.material)):
+    for text in (*in_gangs(tube, opposite, gangs), *_about(tube), how_to_mark(tube.material)):
         words.text(text, HEADING)
     picture = Flow(WIDTH)
     picture.picture(end_view(tube.section))
@@ -103,7 +102,8 @@ def _head(job: Job, tube: Tube, opposite: bool, gangs: Sequence[Gang], width: fl
     return flow
 
 
-def _in_gangs(tube: Tube, opposite: bool, gangs: Sequence[Gang]) -> list[str]:
+def in_gangs(tube: Tube, opposite: bool, gangs: Sequence[Gang]) -> list[str]:
+    """Return which faces of a tube are marked with others first, a sentence for each gang."""
     said = []
     for number, gang in enumerate(gangs, 1):
         for member in gang.members:

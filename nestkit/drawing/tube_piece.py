@@ -6,7 +6,7 @@ A piece lies as in :mod:`nestkit.geometry.wrap`: x along the tube from end 0, y 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from nestkit.drawing.tube_bend import Bend
@@ -45,6 +45,7 @@ class Piece:
 
     ``below`` and ``above`` say what lies beyond its edges. ``folds`` are dashed; ``lines`` run along a
     round tube, each with its letter. ``strip`` says that the piece is laid between the edges of a face.
+    ``begins`` is how far from end 0 a piece begins that is cut off there, empty for one with end 0.
     """
 
     name: str
@@ -58,6 +59,12 @@ class Piece:
     folds: tuple[float, ...] = ()
     lines: tuple[tuple[str, float], ...] = ()
     strip: bool = False
+    begins: str = ""
+
+
+def cut_at(piece: Piece, x: float, begins: str) -> Piece:
+    """Return a piece that begins at a line square across it, ``begins`` from end 0 as people measure it."""
+    return replace(piece, near=(Point(x, 0.0), Point(x, piece.height)), begins=begins)
 
 
 def pieces_of(tube: Tube, bend: Bend) -> tuple[Piece, ...]:
@@ -75,7 +82,7 @@ def pieces_of(tube: Tube, bend: Bend) -> tuple[Piece, ...]:
             _folded(tube, wrap, f"{_next(wrap.faces[-1])} side", f"{_before(wrap.faces[0])} side")
             for wrap in (Wrap(tube.section, pair, bend.corner, bend.fold) for pair in fewest_pairs(faces))
         )
-    return tuple(_strip(tube, face) for face in faces)
+    return tuple(strip_of(tube, face) for face in faces)
 
 
 def fewest_pairs(faces: Sequence[Face]) -> tuple[tuple[Face, Face], ...]:
@@ -102,8 +109,12 @@ def _before(face: Face) -> Face:
 
 def _faces(tube: Tube) -> tuple[Face, ...]:
     """The faces with something to mark: holes, else an end that slopes over them, else all."""
-    sloping = [f for f in tube.section.faces if any(_slopes(Strip(tube.section, f), tube))]
-    return tube.drilled_faces or tuple(sloping) or tube.section.faces
+    return tube.drilled_faces or sloping_faces(tube) or tube.section.faces
+
+
+def sloping_faces(tube: Tube) -> tuple[Face, ...]:
+    """Return the faces that a mitre cuts at a slant."""
+    return tuple(face for face in tube.section.faces if any(_slopes(Strip(tube.section, face), tube)))
 
 
 def _slopes(strip: Strip, tube: Tube) -> list[bool]:
@@ -111,7 +122,8 @@ def _slopes(strip: Strip, tube: Tube) -> list[bool]:
     return [abs(line[0].x - line[-1].x) > _ALIKE for line in lines]
 
 
-def _strip(tube: Tube, face: Face) -> Piece:
+def strip_of(tube: Tube, face: Face) -> Piece:
+    """Return the strip of one face."""
     strip, near, far = Strip(tube.section, face), *tube.ends
     below, above = f"{_next(face)} side", f"{_before(face)} side"
     if tube.section.kind == "angle":

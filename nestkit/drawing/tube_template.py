@@ -9,7 +9,8 @@ from nestkit.drawing.template_cover import cover_pages
 from nestkit.drawing.template_page import page_shapes
 from nestkit.drawing.template_single import own_page, single_page
 from nestkit.drawing.tube_facts import TubeFacts, tube_facts
-from nestkit.drawing.tube_joined import joined_tube
+from nestkit.drawing.tube_joined import fewest_joined, joined_tube
+from nestkit.drawing.tube_placed import placed_tube
 from nestkit.drawing.tube_words import stack_marks
 from nestkit.errors import UserError
 from nestkit.job.model import Job, Printing
@@ -34,7 +35,8 @@ def tube_template(job: Job, tube: Tube, *, opposite: bool = False) -> Drawing:
 def tube_template_pages(job: Job, tube: Tube, *, opposite: bool = False) -> tuple[Drawing, ...]:
     """Return the template on the job's paper, the printer's scale taken out of all that is 1:1.
 
-    One page where all finds room on it; else a cover and pages to join.
+    One page where all finds room on it; else a cover and, whichever is fewer, pages to join or (unless the
+    job asks for all pages) those alone that have something to mark.
 
     Raises :class:`~nestkit.errors.UserError` where there is nothing to mark, or the paper is too small.
     """
@@ -56,7 +58,11 @@ def _on_paper(facts: TubeFacts, printing: Printing) -> tuple[tuple[Drawing, ...]
     single = single_page(facts, shapes, partial(stack_marks, facts.stack, facts.unit))
     if single is not None:
         return single.drawings, single.unlabelled
-    pages = joined_tube(facts, shapes, paper)
-    covers = cover_pages(facts, pages, pages.shape, paper)
+    placed = None if printing.all_pages else placed_tube(facts, shapes)
+    least = fewest_joined(facts, shapes)
+    pages = (
+        placed if placed and (least is None or placed.count < least) else joined_tube(facts, shapes, paper)
+    )
+    covers = cover_pages(pages.facts, pages, pages.shape, paper)
     drawn, unlabelled = pages.pages(before=len(covers))
     return (*covers, *drawn), unlabelled

@@ -140,7 +140,8 @@ def _face_letters(standing: Standing, room: Rect, inner: Field, outer: Field) ->
 
 def _which_end(standing: Standing, room: Rect, inner: Field, outer: Field) -> list[Mark]:
     """END 0 with an arrow that points there: on the piece, or else above it."""
-    said = "END 0" if room.left <= standing.box.left else "to END 0"
+    starts = room.left <= standing.box.left and not standing.piece.begins
+    said = "END 0" if starts else "to END 0"
     up = [standing.box.centre.y + d * standing.box.height / 12 for d in (0, 3, -3, 4, -4, 2, -2, 5, -5)]
     tries = [(inner, Point(x, y), size) for size in _ENDS for x in _across(room) for y in up]
     tries += [(outer, Point(x, standing.box.top + 2.8), _EDGE) for x in _across(room)]

@@ -199,13 +199,14 @@ def job(
 class PrintedPath:
     """A path of a printed page in mm: the points on it, whether any edge is curved, whether closed.
 
-    ``clip`` is the box outside which nothing of it is printed.
+    ``clip`` is the box outside which nothing of it is printed, ``stroke`` how wide the line is in mm.
     """
 
     points: tuple[Point, ...]
     curved: bool
     closed: bool
     clip: Rect | None = None
+    stroke: float = 0.0
 
     @property
     def box(self) -> Rect:
@@ -313,7 +314,9 @@ def _path(thing: pypdfium2.PdfObject) -> PrintedPath:
                 curves.clear()
         else:
             points.append(at)
-    return PrintedPath(tuple(points), curved, closed, _clip(thing))
+    stroke = ctypes.c_float()
+    pdfium.FPDFPageObj_GetStrokeWidth(thing, stroke)
+    return PrintedPath(tuple(points), curved, closed, _clip(thing), stroke.value * MM_PER_POINT)
 
 
 def _clip(thing: pypdfium2.PdfObject) -> Rect | None:

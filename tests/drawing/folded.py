@@ -1,4 +1,4 @@
-"""Tubes folded from their printed templates: what pdfium reads, joined by its crosses, bent back round."""
+"""Tubes folded from their printed templates, as pdfium reads them: joined by crosses or laid by lines."""
 
 from __future__ import annotations
 
@@ -10,9 +10,13 @@ from nestkit.geometry.folding import Place, fold_round, fold_strip, fold_wrap
 from nestkit.geometry.points import Point
 from nestkit.geometry.round_wrap import RoundWrap
 from nestkit.geometry.wrap import Strip
+from nestkit.units import parse_length
 from nestkit.writers.pdf import pdf_bytes
 from tests.drawing import bench
 
+LAID = re.compile(
+    r"Cut along the bold line\. Lay it on a line squared (.+) from END 0\.|Lay the END 0 line on end 0\."
+)
 TRUE = 0.01
 """Millimetres: what is printed may differ by this from what was asked for."""
 
@@ -122,16 +126,77 @@ def folded(job, tube, papers, **more):
     ``papers`` are what must be on the sheets, from the top of the first to the bottom of the last. Each has
     its two edge lines as far apart as it is wide, and both end lines where the tube ends.
     """
+    pages = printed(job, tube, **more)
+    if any(LAID.search(page.words) for page in pages):
+        return laid_by_lines(pages, job, tube, papers)
     found, left = [], list(papers)
-    for sheet in sheets(printed(job, tube, **more), job, tube):
+    for sheet in sheets(pages, job, tube):
         levels = sheet.levels
         while left and (edges := _edges(levels, left[0].height)):
-            upper, lower = edges
-            found.append((left[0], _marks(sheet, left[0], tube, upper, lower)))
-            levels = [level for level in levels if level.y < lower.y - TRUE]
+            near, far = (left[0].end_line(end) for end in tube.ends)
+            origin = _origin(near, far, *edges)
+            assert all(_drawn(sheet, ends, origin) for ends in (near, far)), "both ends are drawn"
+            found.append((left[0], _marks(sheet, left[0], origin)))
+            levels = [level for level in levels if level.y < edges[1].y - TRUE]
             left.pop(0)
     assert not left, "every paper is printed"
     return found
+
+
+def laid_by_lines(pages, job, tube, papers):
+    """The marks of each paper off pages that are not joined, each where the line that it is laid by is."""
+    found = [[] for _ in papers]
+    ended = set()
+    for page in pages:
+        if not (said := LAID.search(page.words)):
+            continue
+        sheet = laid([page], {0: Point(0.0, 0.0)}, job, tube)
+        for i, paper in enumerate(papers):
+            if not (edges := _named_edges(sheet, paper)):
+                continue
+            near, far = (paper.end_line(end) for end in tube.ends)
+            if said[1]:
+                line = float(parse_length(said[1], job.unit))
+                near = (Point(line, 0.0), Point(line, paper.height))
+                bold(page, job, edges)
+            origin = _origin(near, far, *edges)
+            assert _drawn(sheet, near, origin), "end 0 or the line is drawn"
+            if _drawn(sheet, far, origin):
+                ended.add(i)
+            found[i] += _marks(sheet, paper, origin)
+    assert len(ended) == len(papers), "each paper shows where the tube ends"
+    return list(zip(papers, found, strict=True))
+
+
+def bold(page, job, edges):
+    """A piece that does not begin at end 0 begins at a bold line from edge to edge, all of it printed."""
+    x, y = scales(page, job)
+    upper, lower = edges
+    assert any(
+        path.stroke > 0.6
+        and path.whole
+        and abs(path.box.left * x - lower.left) < TRUE
+        and path.box.width < TRUE
+        and abs(path.box.bottom * y - lower.y) < TRUE
+        and abs(path.box.top * y - upper.y) < TRUE
+        for path in page.paths
+    )
+
+
+def _named_edges(sheet, paper):
+    """The two level lines of a paper on a page: a height apart, with the letters of its faces before them."""
+    names = {getattr(paper, "face", "")} | {
+        *getattr(paper, "faces", "ABCD" if isinstance(paper, RoundWrap) else "")
+    }
+    letters = [(text, at) for text, at in sheet.texts if text in {"A", "B", "C", "D"}]
+    for upper in sheet.levels:
+        for lower in sheet.levels:
+            if abs(upper.y - lower.y - paper.height) < TRUE and upper.right - upper.left > 20:
+                left = min(upper.left, lower.left)
+                here = {t for t, at in letters if at.x < left and lower.y - 1 < at.y < upper.y}
+                if here and here <= names:
+                    return upper, lower
+    return None
 
 
 def _edges(levels, height):
@@ -143,25 +208,32 @@ def _edges(levels, height):
     return None
 
 
-def _marks(sheet, paper, tube, upper, lower):
-    near, far = (paper.end_line(end) for end in tube.ends)
+def _origin(near, far, upper, lower):
+    """Where end 0 and the lower edge of a paper meet on a sheet; both its edges go from end to end."""
     origin = Point(lower.left - near[0].x, lower.y)
     assert abs(upper.left - near[-1].x - origin.x) < TRUE
     assert abs(lower.right - far[0].x - origin.x) < TRUE
     assert abs(upper.right - far[-1].x - origin.x) < TRUE
-    for ends in (near, far):
-        assert any(
-            len(path) == len(ends)
-            and all(p.to(q.moved(*origin)) < TRUE for p, q in zip(path, ends, strict=True))
-            for path in sheet.paths
-        ), "an end is drawn where the tube ends"
+    return origin
+
+
+def _drawn(sheet, ends, origin):
+    """Say whether an end is drawn, point for point."""
+    return any(
+        len(path) == len(ends) and all(p.to(q.moved(*origin)) < TRUE for p, q in zip(path, ends, strict=True))
+        for path in sheet.paths
+    )
+
+
+def _marks(sheet, paper, origin):
+    """The marks of a paper, folded: diameter and place."""
     fold = (
         fold_strip if isinstance(paper, Strip) else fold_round if isinstance(paper, RoundWrap) else fold_wrap
     )
     return [
         (dia, fold(paper, at.moved(-origin.x, -origin.y)))
         for dia, at in sheet.rings
-        if lower.y <= at.y <= upper.y
+        if origin.y <= at.y <= origin.y + paper.height
     ]
 
 

@@ -15,6 +15,7 @@ from nestkit.drawing.cut_plan import cut_plan_pages
 from nestkit.drawing.model import Inset, Text
 from nestkit.estimate.cut_steps import sticks_alike, stop_settings
 from nestkit.estimate.cut_words import StockNames, pieces_text, sticks_title, take_texts
+from nestkit.geometry.mitre import Mitre
 from nestkit.geometry.points import Point, Rect
 from nestkit.layout.bars.result import UnplacedTube
 from nestkit.trade.cautions import cautions
@@ -194,6 +195,13 @@ def test_both_ways_share_a_page_where_all_of_the_second_fits():
     titles = [m for _, _, m in placed(page, Point(0.0, 0.0)) if m.text.startswith("Cut ")]
     assert [t.text.partition(":")[0] for t in titles] == ["Cut by hand saw", "Cut at a stop block"]
     assert abs(titles[0].height - titles[1].height) < 0.8
+    text = words((page,))
+    assert text.count(cautions("defer")[0]) == 1
+    assert (
+        text.index("Cut at a stop block")
+        < text.index("Setting 1 Stop 12 in")
+        < text.index("Setting 2 Stop 3 in")
+    )
     assert len(cut_plan_pages(*whole(laid, paper=PAPERS["A5"]))) > 1
 
 

@@ -7,13 +7,14 @@ from fractions import Fraction
 from itertools import combinations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Fill, Path, Text
 from nestkit.drawing.stick_picture import HIGH, stick_drawing, stick_scale
 from nestkit.estimate.cut_steps import sticks_alike
+from nestkit.layout.bars.problem import LengthProblem, Piece, Stick
 from nestkit.units import length_text
 from nestkit.writers.pdf import pdf_bytes
 from tests.cut_sticks import (
@@ -92,6 +93,11 @@ def test_words_are_clear_where_there_are_very_many():
 
 @settings(max_examples=40, deadline=None)
 @given(st.builds(from_list, problems(), st.integers(1, 2)))
+@example(
+    from_list(
+        LengthProblem((Piece(812000, 1), Piece(808000, 1)), (Stick(4000000, 0, None, Fraction(1000)),), 0), 1
+    )
+)
 def test_any_stick_is_drawn_to_scale_with_its_words_apart(laid):
     """Grey boxes add up to the pieces, each as long as it is; lengths stand in them or below."""
     for alike, page, scale in drawn(laid):
@@ -104,10 +110,13 @@ def test_any_stick_is_drawn_to_scale_with_its_words_apart(laid):
             assert box.width == pytest.approx(float(length) * scale, abs=1e-6)
             at += float(length + alike.kerf)
         said = [m.text for m in page.marks if isinstance(m, Text)]
+        # Lengths that differ by less than is shown read alike: 20.3 and 20.2 mm are both .8 in.
+        rows: dict[str, list[int]] = {}
         for row in alike.rows:
-            length = length_text(row.length, "in", places=2)
-            inside = said.count(length)
-            assert inside == row.each or f"{row.each} x {length}" in said or (row.each, inside) == (1, 1)
+            rows.setdefault(length_text(row.length, "in", places=2), []).append(row.each)
+        for length, counts in rows.items():
+            below = sum(each for each in counts if f"{each} x {length}" in said)
+            assert said.count(length) + below >= sum(counts)
 
 
 def test_a_printed_stick_has_its_lengths():
