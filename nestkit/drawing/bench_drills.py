@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from nestkit.parts.holes import Drill, Hole
 from nestkit.parts.marking import check_pairs
+from nestkit.parts.tube import TubeHole
 from nestkit.text import counted, number_list
 from nestkit.trade.drills import DrillRow
 from nestkit.trade.pilots import by_hand_tool, is_large, pilots_for, spoken
@@ -28,41 +29,52 @@ class Step:
     holes: tuple[int, ...] = ()
 
 
-def drill_steps(holes: Iterable[Hole], material: str, unit: Unit) -> Iterator[Step]:
-    """Yield a step for each drill: pilots first, the smallest first, each tap after its tap drill."""
-    before: dict[tuple[int, DrillRow], list[Hole]] = {}
-    final: dict[tuple[float, str], list[Hole]] = {}
+def counted_holes(numbers: Sequence[int]) -> str:
+    """Return how many holes, and their numbers.
+
+    >>> counted_holes([1, 2, 3, 7])
+    '4 holes: 1 to 3, 7'
+    """
+    return f"{counted(len(numbers), 'hole')}: {number_list(numbers)}"
+
+
+def drill_steps(
+    holes: Iterable[Hole | TubeHole],
+    material: str,
+    unit: Unit,
+    said: Callable[[Sequence[int]], str] = counted_holes,
+) -> Iterator[Step]:
+    """Yield a step for each drill: pilots first, the smallest first, each tap after its tap drill.
+
+    ``said`` tells by their numbers which holes they are.
+    """
+    before: dict[tuple[int, DrillRow], list[int]] = {}
+    final: dict[tuple[float, str], list[Hole | TubeHole]] = {}
     for hole in holes:
-        for order, row in enumerate(pilots_for(hole.dia, material, unit)):
-            before.setdefault((order, row), []).append(hole)
-        final.setdefault((hole.dia, hole.drill.name), []).append(hole)
-    for (order, row), same in sorted(before.items(), key=lambda item: (item[0][0], item[0][1].dia)):
+        for order, row in enumerate(pilots_for(hole.drill.dia, material, unit)):
+            before.setdefault((order, row), []).append(hole.number)
+        final.setdefault((hole.drill.dia, hole.drill.name), []).append(hole)
+    for (order, row), numbers in sorted(before.items(), key=lambda item: (item[0][0], item[0][1].dia)):
         doing = "Open up with" if order else "Pilot"
-        yield Step(f"{doing} {spoken(row)}: {_counted(same)}", large=True)
-    for (dia, _), same in sorted(final.items()):
-        said = f"{by_hand_tool(dia).capitalize()} {drill_said(same[0].drill, unit)}"
+        yield Step(f"{doing} {spoken(row)}: {said(numbers)}", large=True)
+    for (dia, _), same in sorted(final.items(), key=lambda item: item[0]):
+        tool = f"{by_hand_tool(dia).capitalize()} {drill_said(same[0].drill, unit)}"
+        made = tuple(hole.number for hole in same)
         # A hole saw turns a hand drill round with it when it grabs.
-        yield Step(
-            f"{said}: {_counted(same)}",
-            large=True,
-            signed_off=is_large(dia),
-            holes=tuple(h.number for h in same),
-        )
-        yield from tap_steps(same)
+        yield Step(f"{tool}: {said(made)}", large=True, signed_off=is_large(dia), holes=made)
+        yield from tap_steps(same, said)
 
 
-def tap_steps(holes: Iterable[Hole]) -> Iterator[Step]:
+def tap_steps(
+    holes: Iterable[Hole | TubeHole], said: Callable[[Sequence[int]], str] = counted_holes
+) -> Iterator[Step]:
     """Yield a step for each thread of some holes; none for holes without."""
-    tapped: dict[str, list[Hole]] = {}
+    tapped: dict[str, list[int]] = {}
     for hole in holes:
         if hole.drill.tap:
-            tapped.setdefault(hole.drill.tap, []).append(hole)
-    for thread, same in tapped.items():
-        yield Step(f"Tap {thread}, square to the face: {_counted(same)}", large=True)
-
-
-def _counted(holes: list[Hole]) -> str:
-    return f"{counted(len(holes), 'hole')}: {number_list(h.number for h in holes)}"
+            tapped.setdefault(hole.drill.tap, []).append(hole.number)
+    for thread, numbers in tapped.items():
+        yield Step(f"Tap {thread}, square to the face: {said(numbers)}", large=True)
 
 
 def drill_said(drill: Drill, unit: Unit) -> str:

@@ -12,7 +12,6 @@ from nestkit.drawing.model import Circle, Drawing, Mark, Path, Text, line, outli
 from nestkit.drawing.type import ASCENT, DESCENT, text_width
 from nestkit.geometry.outline import Outline, Vertex
 from nestkit.geometry.points import Point, Rect
-from nestkit.parts.holes import Hole
 from nestkit.parts.panel import Panel
 from nestkit.units import Unit, with_unit
 
@@ -23,7 +22,8 @@ WORD_TYPE = 3.6
 
 _LEFT = 3.0
 _BELOW = 6.6
-_ABOVE = 9.6
+ABOVE = 9.6
+"""What the dimension above a part takes."""
 _DIMENSION = 3.2
 """The dimension line lies this far from the part, its text beyond it."""
 _ARM = 1.3
@@ -53,7 +53,7 @@ def part_picture(view: Panel, cut: frozenset[int], unit: Unit, width: float, mos
     wide, high = float(view.width) * scale, float(view.height) * scale
     left = _LEFT + max(0.0, (width - _LEFT - wide - beside) / 2)
     part = Rect(left, _BELOW, left + wide, _BELOW + high)
-    page = Rect(0.0, 0.0, width, part.top + _ABOVE)
+    page = Rect(0.0, 0.0, width, part.top + ABOVE)
 
     def placed(p: Point) -> Point:
         return Point(part.left + p.x * scale, part.bottom + p.y * scale)
@@ -61,17 +61,21 @@ def part_picture(view: Panel, cut: frozenset[int], unit: Unit, width: float, mos
     edges = [_moved(view.outline, placed), *(_moved(o.outline, placed) for o in view.openings)]
     layers = [Layer.PART_EDGE] + [Layer.OPENING] * len(view.openings)
     marks: list[Mark] = [outlined(edge, layer) for edge, layer in zip(edges, layers, strict=True)]
-    extras = [*_datum(part), *_across(part, with_unit(view.width, unit), page), *_up(part, up_text, turned)]
-    dots = [_Dot(h, placed(h.at), max(_LEAST_RADIUS, h.dia / 2 * scale)) for h in view.holes]
+    extras = [
+        *_datum(part),
+        *dimension_above(part, with_unit(view.width, unit), page),
+        *_up(part, up_text, turned),
+    ]
+    dots = [Dot(h.number, h.group, placed(h.at), max(_LEAST_RADIUS, h.dia / 2 * scale)) for h in view.holes]
     marks += extras
     for dot in dots:
-        marks += dot.marks(cross=dot.hole.number not in cut)
-    numbers, all_there = _numbers(dots, edges, extras, page)
+        marks += dot.marks(cross=dot.number not in cut)
+    numbers, all_there = numbers_beside(dots, edges, extras, page)
     return Picture(Drawing(width, page.top, (*marks, *numbers)), all_there)
 
 
 def _scale(view: Panel, width: float, most: float) -> float:
-    return min(width / float(view.width), max(4.0, most - _BELOW - _ABOVE) / float(view.height))
+    return min(width / float(view.width), max(4.0, most - _BELOW - ABOVE) / float(view.height))
 
 
 def _room_beside(view: Panel, text: str, width: float, most: float) -> tuple[float, bool]:
@@ -96,8 +100,8 @@ def _datum(part: Rect) -> list[Mark]:
     return [bracket, word]
 
 
-def _across(part: Rect, text: str, page: Rect) -> list[Mark]:
-    """The width as a dimension line above the part."""
+def dimension_above(part: Rect, text: str, page: Rect) -> list[Mark]:
+    """Return a part's width as a dimension line above it."""
     y = part.top + _DIMENSION
     half = text_width(text, SIZE_TYPE) / 2
     # A text wider than the part stays on the page.
@@ -130,19 +134,22 @@ def _slash(at: Point) -> Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class _Dot:
+class Dot:
     """A hole as it stands in the picture."""
 
-    hole: Hole
+    number: int
+    group: str
     at: Point
     radius: float
+    least_arm: float = _ARM
 
     @property
     def arm(self) -> float:
         """How far the cross of a hole to drill reaches: it stays in a large one, and out of a small one."""
-        return max(self.radius, _ARM)
+        return max(self.radius, self.least_arm)
 
     def marks(self, *, cross: bool) -> Iterator[Mark]:
+        """Yield the hole, with a cross where it is to be drilled."""
         yield Circle(self.at, self.radius, Layer.DRILLED_HOLE)
         if cross:
             yield line(self.at.moved(-self.arm, 0), self.at.moved(self.arm, 0), Layer.FINE)
@@ -153,12 +160,13 @@ def _box(a: Vertex, b: Vertex) -> Rect:
     return Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
 
 
-def _numbers(
-    dots: list[_Dot], edges: Iterable[Outline], extras: Iterable[Mark], page: Rect
+def numbers_beside(
+    dots: list[Dot], edges: Iterable[Outline], extras: Iterable[Mark], page: Rect
 ) -> tuple[list[Mark], bool]:
-    """The numbers of all holes; of a group that has no room for them its first, its last, and every fifth.
+    """Return the numbers of holes beside them, on no edge and no other mark; and whether all are there.
 
-    Each of the latter is there if it finds room beside its hole.
+    Of a group that has no room for all of them its first, its last, and every fifth: each of the latter if
+    it finds room beside its hole.
     """
 
     def start() -> Taken:
@@ -182,31 +190,31 @@ def _numbers(
         if placed is not None:
             return [*placed], True
     taken, some = start(), list[Mark]()
-    between: list[_Dot] = []
-    for _, group in groupby(dots, key=lambda dot: dot.hole.group):
+    between: list[Dot] = []
+    for _, group in groupby(dots, key=lambda dot: dot.group):
         run = list(group)
         found = _smaller(taken, run)
         if not found:
-            ends = {run[0].hole.number: run[0], run[-1].hole.number: run[-1]}.values()
+            ends = {run[0].number: run[0], run[-1].number: run[-1]}.values()
             found = [mark for dot in ends for mark in _smaller(taken, [dot])]
-            between += [dot for dot in run[1:-1] if dot.hole.number % _EVERY == 0]
+            between += [dot for dot in run[1:-1] if dot.number % _EVERY == 0]
         some += found
     for dot in between:
         some += _smaller(taken, [dot])
     return some, False
 
 
-def _smaller(taken: Taken, dots: Sequence[_Dot]) -> list[Text]:
+def _smaller(taken: Taken, dots: Sequence[Dot]) -> list[Text]:
     """Return numbers in one of the smaller types, or none at all."""
     return next(filter(None, (_placed(taken, dots, size) for size in NUMBER_TYPES[1:])), [])
 
 
-def _placed(taken: Taken, dots: Iterable[_Dot], size: float) -> list[Text] | None:
+def _placed(taken: Taken, dots: Iterable[Dot], size: float) -> list[Text] | None:
     """Return a number beside each hole, their room taken; None, and no room, where one finds none."""
     texts: list[Text] = []
     boxes: list[Rect] = []
     for dot in dots:
-        text = str(dot.hole.number)
+        text = str(dot.number)
         box = taken.beside(dot.at, dot.arm, text_width(text, size, bold=True), size)
         if box is None:
             for other in boxes:

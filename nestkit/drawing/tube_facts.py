@@ -185,28 +185,29 @@ def _where(view: Tube, hole: TubeHole) -> str:
 
 
 def _saw(view: Tube) -> str:
-    length = "Saw to length first."
-    if view.section.is_round and any(view.mitres):
+    if not any(view.mitres):
+        return "Saw to length first."
+    if view.section.is_round:
         return "Saw square over the long points first, the curved ends last."
-    return length
+    # No strip fits a face that begins behind the long point, unless the mitre is drawn and not yet sawn.
+    what = "the mitres" if all(view.mitres) else "the mitre"
+    return f"Saw square over the long points and draw {what} first; saw {what} last."
 
 
 def _lay(view: Tube, bend: Bend, flaps: bool) -> str:
     """How the paper is laid on the tube."""
     if view.section.is_round:
         return "Cut out, wrap round: the edges meet, END 0 line on end 0. Tape it."
+    end = "END 0 line on the mitre drawn" if view.mitres[0] else "END 0 line on end 0"
     if not any(True for _ in view.section.faces[1:]) or view.paper == "strips":
         fold = " Fold flaps down over the edge." if flaps else ""
-        return (
-            f"Cut out on the edge lines.{fold} Lay each on its face between both edges, END 0 line on end 0. "
-            "Tape it."
-        )
+        return f"Cut out on the edge lines.{fold} Lay each on its face between both edges, {end}. Tape it."
     if view.section.kind == "angle":
-        return "Cut out, fold along the dashed line over the heel, END 0 line on end 0. Tape it."
+        return f"Cut out, fold along the dashed line over the heel, {end}. Tape it."
     if view.paper == "corner":
-        return "Cut out, fold along the dashed line over the corner, END 0 line on end 0. Tape it."
+        return f"Cut out, fold along the dashed line over the corner, {end}. Tape it."
     drift = "" if bend.sure else " Corner radius not measured: the faces drift. Measure it."
-    return f"Cut out, fold along the dashed lines right round: the edges meet, END 0 line on end 0.{drift}"
+    return f"Cut out, fold along the dashed lines right round: the edges meet, {end}.{drift}"
 
 
 def _place(mark: WallMark, facts: TubeFacts) -> str:

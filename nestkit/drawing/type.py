@@ -83,6 +83,10 @@ def text_box(at: Point, text: str, height: float, anchor: Anchor, turn_deg: floa
     """Return the upright box around a text as it stands."""
     width = text_width(text, height, bold=bold)
     start = {"start": 0.0, "middle": -width / 2, "end": -width}[anchor]
+    if not turn_deg:
+        # Most texts stand upright, and of these a template asks for boxes by the hundred.
+        left, right = at.x + start, at.x + (start + width)
+        return Rect(left, at.y - DESCENT * height, right, at.y + ASCENT * height)
     corners = [
         Point(x, y).turned(turn_deg).moved(*at)
         for x in (start, start + width)

@@ -17,6 +17,7 @@ from nestkit.drawing.sheet import sheet_drawing
 from nestkit.drawing.sheet_page import sheet_pages
 from nestkit.drawing.sheet_picture import picture_scale, sheet_picture
 from nestkit.drawing.template import instead_of_pages, template, template_pages
+from nestkit.drawing.tube_card import tube_card_pages
 from nestkit.drawing.tube_marking import tube_marking_pages
 from nestkit.drawing.tube_template import has_template, tube_template, tube_template_pages
 from nestkit.errors import UserError
@@ -105,7 +106,7 @@ def _bench(job: Job, layout: JobLayout) -> Iterator[File]:
     yield from _prints(
         job,
         ("marking out", (*marking_pages(job), *tube_marking_pages(job))),
-        ("bench cards", bench_pages(job)),
+        ("bench cards", (*bench_pages(job), *tube_card_pages(job))),
         ("labels", label_pages(job, layout)),
     )
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -17,14 +16,12 @@ from nestkit.drawing.bench_cards import bench_pages
 from nestkit.drawing.bench_rows import SIGNED_OFF
 from nestkit.drawing.bench_steps import sizes
 from nestkit.drawing.marking_out import drilled
-from nestkit.drawing.model import Drawing, Inset, Text
+from nestkit.drawing.model import Inset, Text
 from nestkit.drawing.record import dump, record
-from nestkit.drawing.template_page import MARGIN
-from nestkit.geometry.points import Rect
-from nestkit.job.model import Job, Paper
+from nestkit.job.model import Job
 from nestkit.job.reader import read_job, read_text
-from nestkit.job.settings import known_paper
 from nestkit.writers.pdf import pdf_bytes
+from tests.drawing.legible import check_legible, continued, on_paper, texts
 
 SAMPLES = Path(__file__).resolve().parent.parent.parent / "sample_parts"
 GOLDEN = Path(__file__).parent.parent / "golden"
@@ -75,12 +72,6 @@ def job(
     return read_text(text, Path())
 
 
-def on_paper(job: Job, name: str) -> Job:
-    """The job on another paper: one of the table, or a small one of ISO 216."""
-    small = {"A5": Paper("A5", 148.0, 210.0), "A6": Paper("A6", 105.0, 148.0)}
-    return replace(job, printing=replace(job.printing, paper=small.get(name) or known_paper(name)))
-
-
 def printed(job: Job) -> list[str]:
     """The words of every card as pdfium reads them."""
     document = pypdfium2.PdfDocument(pdf_bytes(bench_pages(job), title="x"))
@@ -94,35 +85,6 @@ def boat() -> tuple[Job, tuple[str, ...]]:
     """The sample with the words of its cards."""
     read = read_job(SAMPLES / "solar_boat.toml")
     return read, tuple(printed(read))
-
-
-def texts(drawing: Drawing, dx: float = 0.0, dy: float = 0.0) -> Iterator[tuple[str, Rect]]:
-    """Every text of a page with its box, those in its pictures too."""
-    for mark in drawing.marks:
-        if isinstance(mark, Inset):
-            assert mark.scale_x == mark.scale_y == 1
-            yield from texts(mark.drawing, dx + mark.at.x, dy + mark.at.y)
-        elif isinstance(mark, Text):
-            box = mark.bounds
-            yield mark.text, Rect(box.left + dx, box.bottom + dy, box.right + dx, box.top + dy)
-
-
-def continued(text: str) -> bool:
-    """Say whether a text is the title of a second page."""
-    return text.endswith(("(continued)", "…"))
-
-
-def check_legible(page: Drawing) -> None:
-    """No text meets another or leaves the page's margin."""
-    found = list(texts(page))
-    room = Rect(MARGIN, MARGIN, page.width - MARGIN, page.height - MARGIN)
-    for i, (text, box) in enumerate(found):
-        assert box.left >= room.left - 1e-6, text
-        assert box.bottom >= room.bottom - 1e-6, text
-        assert box.right <= room.right + 1e-6, text
-        assert box.top <= room.top + 1e-6, text
-        for other, its in found[:i]:
-            assert not box.meets(its), (text, other)
 
 
 def test_every_part_and_hand_has_its_card():

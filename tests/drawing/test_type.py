@@ -73,3 +73,7 @@ def test_text_box_follows_anchor_and_turn():
         (5 - 7.6, 5 - width / 2, 5 + 2.4, 5 + width / 2)
     )
     assert Text(Point(0, 0), "DATUM", 10, bold=True).bounds.right > width
+    # Upright texts have a shorter way to the very same numbers.
+    for anchor in ("start", "middle", "end"):
+        places = [text_box(Point(7.1, -3.3), "DATUM", 3.7, anchor, turn, False) for turn in (0.0, 360.0)]
+        assert places[0] == places[1]

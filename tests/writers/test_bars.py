@@ -149,8 +149,9 @@ def test_the_lists_have_section_and_length(folder):
 
 
 def test_a_job_of_tubes_alone_has_its_files(folder):
-    """No sheets, no note for a router; the cut plan, a template of what has holes, tables and labels."""
+    """No sheets, no note for a router; the cut plan, card and template of what has holes, tables, labels."""
     assert sorted(folder) == [
+        "bench_cards.pdf",
         "buy.csv",
         "cut_plan.pdf",
         "labels.pdf",
@@ -178,13 +179,21 @@ def test_the_summary_has_sticks_and_cut_lengths(folder):
     assert "<h2>Sheets</h2>" not in page
 
 
+def test_the_summary_says_which_ends_are_mitred():
+    """A cut length's mitres stand in the list of parts to make, as check says them."""
+    text = TUBES_ALONE.replace("length = 22\n", 'length = 22\nmitre_0 = { angle_deg = 45, long = "B" }\n')
+    words = re.sub(r"<[^>]+>", " ", files_of(text)["summary.html"].decode())
+    assert "45 deg at end 0, long on B" in words
+
+
 def test_a_bench_gets_its_tubes_and_no_others():
-    """``--for frame`` has the frame's template and tables, and labels of its pieces alone."""
+    """``--for frame`` has the frame's card, template and tables, and labels of its pieces alone."""
     made = made_of(TUBES_ALONE)
     wanted = [t for t in made.job.tubes if t.used_for == "frame"]
     files = dict(pack_files(made.job, made.layout, wanted))
     assert sorted(files) == [
-        "labels.pdf", "marking_out.pdf", "templates/deck-frame.pdf", "templates/deck-frame.svg",
+        "bench_cards.pdf", "labels.pdf", "marking_out.pdf",
+        "templates/deck-frame.pdf", "templates/deck-frame.svg",
     ]  # fmt: skip
     document = pypdfium2.PdfDocument(files["labels.pdf"])
     words = " ".join(page.get_textpage().get_text_range() for page in document)
