@@ -26,6 +26,7 @@ CHECKS: tuple[Check, ...] = (
     stock.too_large_for_sheets,
     tube_stock.no_bar,
     tube_stock.too_long_for_bars,
+    tube_stock.saw_without_kerf,
     tools.material_not_for_laser,
     overlaps.holes_leave_part,
     overlaps.openings_leave_part,

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from nestkit.checks.findings import Finding, listed, measured
+from nestkit.checks.findings import Finding, by_rule, listed, measured
 from nestkit.geometry.section import Section
 from nestkit.job.model import BarGroup, Job
 from nestkit.parts.tube import Tube
 from nestkit.stock.bar import Bar
 from nestkit.stock.section import section_text
 from nestkit.trade.materials import family, plain_name
+from nestkit.trade.rules import rule
 from nestkit.units import Unit, grid_down, grid_up, with_unit
 
 
@@ -93,3 +94,17 @@ def _too_long(tube: Tube, group: BarGroup, bars: list[Bar], unit: Unit) -> tuple
     text = f"no {what} is long enough for it, {with_unit(tube.length, unit)}: {rooms}{where}"
     lessen = ", or lessen the trim" if trims else ""
     return text, f"add a longer [[bar]], or make the part of two with a splice{lessen}"
+
+
+def saw_without_kerf(job: Job) -> Iterator[Finding]:
+    """A saw takes some length with each cut; a kerf of 0 was mostly never measured."""
+    ways = dict.fromkeys(group.way for group in job.bar_groups if group.way is not None and group.tubes)
+    for way in ways:
+        if not way.kerf:
+            yield by_rule(
+                "advice",
+                rule("R035"),
+                way.place,
+                "kerf is 0: the cuts take no length, so of a stick that is used up a piece comes out short",
+                "saw into scrap, measure the slot, and write it as kerf",
+            )

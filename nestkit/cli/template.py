@@ -11,6 +11,7 @@ from pathlib import Path
 from nestkit.cli.benches import bench_parts, bench_stem
 from nestkit.cli.run import DONE
 from nestkit.cli.show import json_text
+from nestkit.drawing.tube_template import has_template
 from nestkit.errors import UserError
 from nestkit.job.model import Job
 from nestkit.job.reader import read_job
@@ -18,6 +19,8 @@ from nestkit.parts.panel import Panel
 from nestkit.parts.tube import Tube
 from nestkit.writers.folder import write_folder
 from nestkit.writers.job_files import template_files
+
+_MOST_NAMES = 8
 
 
 def act(
@@ -41,6 +44,11 @@ def act(
         stem += f"-for-{bench_stem(job, bench)}"
     target = out if out is not None else Path("output") / f"{stem}-templates"
     files = list(template_files(job, chosen, back=back))
+    bare = _bare(chosen)
+    if not files:
+        raise UserError(f"there is nothing to print: {bare}")
+    if bare and not quiet:
+        sys.stderr.write(f"{bare[:1].upper()}{bare[1:]}.\n")
     count = write_folder(target, files)
     if as_json:
         sys.stdout.write(json_text({"folder": target.as_posix(), "files": [name for name, _ in files]}))
@@ -49,6 +57,16 @@ def act(
             sys.stdout.write("".join(f"{name}\n" for name, _ in files) + "\n")
         sys.stdout.write(f"Written: {count} files in {target}. Print the PDF at 100 %, do not fit to page.\n")
     return DONE
+
+
+def _bare(parts: Sequence[Panel | Tube]) -> str:
+    """Say which cut lengths have nothing to mark; empty where there is none of that kind."""
+    names = [f'"{p.name}"' for p in parts if isinstance(p, Tube) and not has_template(p)]
+    if not names:
+        return ""
+    more = f" and {len(names) - _MOST_NAMES} more" if len(names) > _MOST_NAMES else ""
+    needs = "needs" if len(names) == 1 else "need"
+    return f"no holes and no mitres, so {', '.join(names[:_MOST_NAMES])}{more} {needs} no template"
 
 
 def of_bench(job: Job, names: Sequence[str], bench: str) -> tuple[Panel | Tube, ...]:

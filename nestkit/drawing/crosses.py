@@ -87,7 +87,7 @@ def _halves(band: Rect, overlap: float) -> tuple[list[Point], list[Point]]:
 
 def _placed(places: Sequence[Point], name: str, keep_off: Sequence[Rect], field: Field) -> Cross:
     """Return a cross at the first place that is free of all, else of boxes; its letter is free of all."""
-    clear = [p for p in places[:_PLACES] if not any(box.meets(_around(p)) for box in keep_off)]
+    clear = [p for p in places[:_PLACES] if not any(map(_around(p).meets, keep_off))]
     if free := next((p for p in clear if field.free(_around(p))), None):
         return Cross(free, name)
     for place in (*clear, *places):

@@ -147,7 +147,7 @@ def mitre_blocks(mitres: Sequence[Mitred], room: Rect) -> Iterator[Block]:
     for n, row in enumerate(mitres):
         flow = Flow(room.width)
         if n == 0:
-            put_whole(flow, "Then saw the mitres", 6.0, least=4.6, bold=True)
+            put_whole(flow, "Mitres: sawn last", 6.0, least=4.6, bold=True)
             flow.text(MITRES, BODY)
             flow.gap(1.0)
         flow.picture(word_row(mitred_text(row), "", room.width, LARGE, box=True))

@@ -31,14 +31,14 @@ def tube_copies(tube: Tube, opposite: bool) -> int:
 def tube_sizes(facts: TubeFacts) -> tuple[tuple[str, str], ...]:
     """Return what is measured of a finished tube, with its nominal size.
 
-    The length, of a mitred one also along its shortest side; then what proves the holes, on a mitred one
-    the first of it.
+    The length, of a mitred one also along its shortest side; then what proves the holes: of a mitred one not
+    from its end, which is no longer square.
     """
     view, unit = facts.view, facts.unit
     found = [("Over long points" if any(view.mitres) else "Length", with_unit(view.length, unit))]
     if any(view.mitres):
         found.append(("Shortest side", with_unit(view.least_length, unit)))
-    for check in facts.checks[: 1 if any(view.mitres) else None]:
+    for check in (c for c in facts.checks if not (any(view.mitres) and c.between.startswith("END"))):
         name = check.between if check.between.startswith("END") else f"Hole {check.between}"
         found.append((name, with_unit(check.length, unit)))
     return tuple(found)

@@ -20,8 +20,9 @@ PageOf = Callable[[WallMark], int]
 def tube_checks(view: Tube, unit: Unit, page_of: PageOf | None = None) -> tuple[Check, ...]:
     """Return what to measure: two marks furthest apart in a line; from end 0 to one that tells the ends.
 
-    ``page_of`` gives the page of a mark where each page is laid by itself: then marks of two pages may be
-    out by R047 more for each page, and so may one from end 0.
+    Mitres are sawn last, so end 0 is square while this is measured. ``page_of`` gives the page of a mark
+    where each page is laid by itself: then marks of two pages may be out by R047 more for each page, and so
+    may one from end 0.
     """
     checks: list[Check] = []
     mark, pen = rule(MARK_RULE), rule(PEN_RULE)
@@ -40,7 +41,7 @@ def tube_checks(view: Tube, unit: Unit, page_of: PageOf | None = None) -> tuple[
         out = 2 * one + (2 * laid if page_of and page_of(low) != page_of(high) else 0)
         between = f"{low.number} to {high.number}{_on(low)}"
         checks.append(Check(between, float(away), out, accepted(away, out, unit), (low.number, high.number)))
-    if view.marks and view.mitres[0] is None:
+    if view.marks:
         # Turned end for end, the same distance would be read from the wrong end.
         odd = max(view.marks, key=lambda m: (abs(2 * m.spot.at - view.length), m.spot.at, -m.number))
         out = one + (laid if page_of else 0)

@@ -143,7 +143,8 @@ def _facts(job: Job, tube: Tube, bend: Bend, *, opposite: bool, corrected: bool)
     facts.append(("Material", f"{tube.material}, {tube.section.words} {sizes} {job.unit}"))
     over = " over the long points" if any(tube.mitres) else ""
     facts.append(("Length", f"{with_unit(tube.length, job.unit)}{over}"))
-    facts += [(f"End {i}", _mitre(tube, i)) for i in (0, 1) if tube.mitres[i] is not None]
+    shown = tube.mirrored() if opposite else tube
+    facts += [(f"End {i}", _mitre(shown, i)) for i in (0, 1) if shown.mitres[i] is not None]
     if bend.fact[0]:
         facts.append(bend.fact)
     if tube.revision:

@@ -91,8 +91,8 @@ def _member(member: Member) -> str:
 
 def _how(job: Job, gang: Gang) -> list[str]:
     said = []
-    if any(member.tube.mitres[0] is not None for member in gang.members):
-        said.append("Of a mitred end 0 the long point goes against the stop.")
+    if any(any(member.tube.mitres) for member in gang.members):
+        said.append("Mitres are sawn last: every end 0 is still square.")
     if not gang.level:
         heights = " and ".join(with_unit(height, job.unit) for height in gang.heights)
         said.append(f"They are {heights} high: pack the lower ones up until all are level.")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from nestkit.drawing.end_view import WIDTH, end_view
 from nestkit.drawing.marking_flow import Pages, Table, height_of, put_table
@@ -19,9 +18,10 @@ from nestkit.drawing.tube_checks import CUT_RULE
 from nestkit.drawing.tube_gangs import gang_name, put_gangs
 from nestkit.drawing.tube_sizes import other_text, place_cells, place_names, size_text, units_of
 from nestkit.drawing.whole import put_whole
+from nestkit.estimate.cut_words import mitre_text
 from nestkit.job.model import Job
 from nestkit.parts.gangs import Gang, gangs_of
-from nestkit.parts.marked_tube import MarkedLine, end_at, lines_of, through_numbers
+from nestkit.parts.marked_tube import MarkedLine, lines_of, through_numbers
 from nestkit.parts.tube import Tube, WallMark
 from nestkit.stock.section import section_in_words
 from nestkit.text import counted, number_list
@@ -81,6 +81,7 @@ def _put_tube(
 
 def _head(job: Job, tube: Tube, opposite: bool, gangs: Sequence[Gang], width: float) -> Flow:
     """Say what it is and how it is marked, beside a picture of its end."""
+    shown = tube.mirrored() if opposite else tube
     words = Flow(width - WIDTH - 3.0)
     put_whole(words, tube.name, 9.0, least=4.0, bold=True)
     if opposite:
@@ -93,7 +94,7 @@ def _head(job: Job, tube: Tube, opposite: bool, gangs: Sequence[Gang], width: fl
     said += [job.date.isoformat() if job.date is not None else "", job.name]
     words.text(" · ".join(word for word in said if word), SMALL)
     words.gap(1.0)
-    for text in (*in_gangs(tube, opposite, gangs), *_about(tube), how_to_mark(tube.material)):
+    for text in (*in_gangs(tube, opposite, gangs), *_about(shown), how_to_mark(tube.material)):
         words.text(text, HEADING)
     picture = Flow(WIDTH)
     picture.picture(end_view(tube.section))
@@ -115,8 +116,11 @@ def in_gangs(tube: Tube, opposite: bool, gangs: Sequence[Gang]) -> list[str]:
 
 def _about(tube: Tube) -> list[str]:
     said = []
-    if tube.mitres[0] is not None:
-        said.append("End 0 is mitred: every size is from its LONG POINT.")
+    if any(tube.mitres):
+        both = enumerate(tube.mitres)
+        ends = (f"end {end} {mitre_text(mitre, tube)}" for end, mitre in both if mitre is not None)
+        said.append(f"Mitres are sawn last: {'; '.join(ends)}.")
+        said.append("Both ends are still square: every size is from end 0, where its LONG POINT will be.")
     if tube.section.is_round:
         said.append("Draw line A along the tube first; measure around it with a strip of paper.")
     numbers = through_numbers(tube)
@@ -165,9 +169,9 @@ def _proofs(job: Job, tube: Tube, one: MarkedLine) -> list[str]:
     if along:
         reads = between_marks(float(along), job.unit, PEN_RULE)
         said.append(f"Check {first.number} to {last.number}: {reads} ({other_text(job, along)})")
-    rest = Fraction(end_at(tube, one)) - last.spot.at
+    rest = tube.length - last.spot.at
     pen, cut = rule(PEN_RULE), rule(CUT_RULE)
     reads = accepted(rest, pen.mm(pen.typical) + cut.mm(cut.typical), job.unit)
-    on_line = " on this line" if tube.mitres[1] is not None else ""
-    said.append(f"Check {last.number} to end 1{on_line}: {reads} ({other_text(job, rest)})")
+    square = ", still square" if tube.mitres[1] is not None else ""
+    said.append(f"Check {last.number} to end 1{square}: {reads} ({other_text(job, rest)})")
     return said

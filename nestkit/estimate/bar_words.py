@@ -51,7 +51,9 @@ def least_sticks_text(laid: BarsLayout) -> str:
             return f"{said} None {verb} less than {cost_text(laid.cost, laid.cost_in)}."
         return f"{said} None {verb} less than {cost_text(laid.cost, laid.cost_in)}: {laid.least_cost.why}."
     floor = least_cost_text(laid.least_cost.value, laid.cost_in)
-    return f"{said} It {verb} at least {floor}: {laid.least_cost.why}. That this can be reached is not proved."
+    return (
+        f"{said} It {verb} at least {floor}: {laid.least_cost.why}. That this can be reached is not proved."
+    )
 
 
 def bars_facts(taken: BarsEstimate, unit: Unit) -> list[tuple[str, str]]:

@@ -18,7 +18,8 @@ from nestkit.trade.materials import MaterialRow, density
 class BarRow:
     """One stock length: how many to buy, how many are taken from what is on hand, what it costs.
 
-    ``price`` is for one, ``cost`` for those bought; both are None where the job gives no price.
+    ``price`` is for one, None where the job gives none; ``cost`` is for those bought, 0 where none is, and
+    None where they have no price.
     """
 
     stock: Bar
@@ -63,10 +64,17 @@ def bar_rows(job: Job, layout: JobLayout) -> tuple[BarRow, ...]:
     bought = Counter(s.stock.name for s in sticks if not s.on_hand)
     taken = Counter(s.stock.name for s in sticks if s.on_hand)
     return tuple(
-        BarRow(bar, buy, taken[bar.name], bar.price, None if bar.price is None else buy * bar.price)
+        BarRow(bar, buy, taken[bar.name], bar.price, _cost(bar, buy))
         for bar in job.bars
         if (buy := bought[bar.name]) or taken[bar.name]
     )
+
+
+def _cost(bar: Bar, buy: int) -> Fraction | None:
+    """Return what ``buy`` sticks cost; sticks on hand are free, with a price or without one."""
+    if not buy:
+        return Fraction(0)
+    return None if bar.price is None else buy * bar.price
 
 
 def bars_estimate(laid: BarsLayout) -> BarsEstimate:

@@ -44,14 +44,17 @@ def stop_steps() -> tuple[str, ...]:
 
 
 STOP_SHORT = (
-    "Clamp the stop, measured from the tooth nearer to it. Squared end to the stop, cut ONE piece and measure "
-    "it. Then cut the others, each fresh end deburred."
+    "Clamp the stop, measured from the tooth nearer to it. Squared end to the stop, cut ONE piece and "
+    "measure it. Then cut the others, each fresh end deburred."
 )
 TOTAL = '"Gone" is what the stick has lost by then. It proves that the stick is enough: never mark by it.'
 SCISSORS = (
     "Cut with scissors: a cut takes no length. Mark ONE length from the end, cut on the line, then the next."
 )
-MITRES = "Sawn square first, at full length over the long points. Saw each mitre within that."
+MITRES = (
+    "Each is sawn square first, at full length over the long points; the mitre lies within that. "
+    "What has holes is drilled before."
+)
 
 
 class StockNames:

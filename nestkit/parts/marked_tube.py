@@ -50,11 +50,6 @@ def lines_of(tube: Tube) -> tuple[MarkedLine, ...]:
     return tuple(sorted(lines, key=lambda one: (one.face or "", one.side)))
 
 
-def end_at(tube: Tube, line: MarkedLine) -> float:
-    """Return where the tube ends along a line, from end 0 in mm."""
-    return tube.reach(line.marks[0].spot)[1]
-
-
 def through_numbers(tube: Tube) -> tuple[int, ...]:
     """Return the numbers of holes that are marked and drilled in two walls."""
     return tuple(hole.number for hole in tube.holes if hole.through and tube.section.two_walls)

@@ -11,7 +11,7 @@ from nestkit.estimate.bars import BarRow
 from nestkit.estimate.estimate import Estimate
 from nestkit.estimate.words import drill_text
 from nestkit.job.model import Job
-from nestkit.job.understood_bars import copies_said
+from nestkit.job.understood_bars import copies_said, tube_ends
 from nestkit.layout.result import JobLayout
 from nestkit.parts.tube import Tube
 from nestkit.stock.section import section_text
@@ -72,11 +72,10 @@ def sticks_part(job: Job, layout: JobLayout) -> Lines:
 
 
 def tube_item(tube: Tube, unit: Unit) -> str:
-    """One cut length to make: name, length in large figures, how many, holes."""
+    """One cut length to make: name, length in large figures, how many, holes, mitres."""
     revision = f", revision {tube.revision}" if tube.revision else ""
     facts = [f"{copies_said(tube)}{revision}", f"{tube.material}, {section_text(tube.section, unit)} {unit}"]
-    if holes := walls_text(tube, unit):
-        facts.append(holes)
+    facts += [said_so for said_so in (walls_text(tube, unit), tube_ends(tube)) if said_so]
     return (
         f'<li class="item"><strong><bdi>{said(tube.name)}</bdi></strong> '
         f'<span class="size">{length_text(tube.length, unit)} {unit}</span>'

@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from nestkit.checks.all_checks import examine
-from nestkit.checks.tube_stock import no_bar, too_long_for_bars
+from nestkit.checks.tube_stock import no_bar, saw_without_kerf, too_long_for_bars
 from tests import laid_tubes
 from tests.laid_tubes import INCH, bar, job, tube
 
@@ -108,3 +108,22 @@ def test_lengths_on_the_grid_are_judged_as_the_layout_judges_them():
     assert list(too_long_for_bars(job(part, bars=[bar("rod 1/4", 100, trim=Fraction(0))])))
     whole = replace(part, length=Fraction(100))
     assert not list(too_long_for_bars(job(whole, bars=[bar("rod 1/4", 100, trim=Fraction(0))])))
+
+
+@pytest.mark.parametrize(("kerf", "fires"), [(Fraction(0), True), (Fraction(1, 1000), False)])
+def test_a_saw_without_a_kerf(kerf, fires):
+    """A saw that takes nothing leaves no room for its cuts: an advice, once a way of cutting."""
+    frame, stay = tube("frame", "1 x 1 x 1/16", "22"), tube("stay", "rod 1/4", "5")
+    made = job(frame, stay, bars=[bar("1 x 1 x 1/16"), bar("rod 1/4")])
+    way = made.bar_groups[0].way
+    groups = tuple(replace(group, way=replace(way, kerf=kerf)) for group in made.bar_groups)
+    found = list(saw_without_kerf(replace(made, bar_groups=groups)))
+    assert bool(found) == fires
+    assert [(f.level, f.rule, f.place) for f in found] == [("advice", "R035", "cutting")] * fires
+    assert all("the cuts take no length" in f.text for f in found)
+
+
+def test_a_roll_has_no_kerf_to_set():
+    """Scissors take nothing: what comes off a roll is not told of."""
+    edge = tube("edge", "roll 1/2", "22", material="rubber")
+    assert not list(saw_without_kerf(job(edge, bars=[bar("roll 1/2", material="rubber", trim=Fraction(0))])))

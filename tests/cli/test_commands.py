@@ -205,6 +205,38 @@ def test_template_writes_only_the_named_parts(small, tmp_path):
     assert not (tmp_path / "u").exists()
 
 
+BARE_TUBES = """
+[[bar]]
+name = "rod"
+material = "steel"
+section = "rod 1/4"
+length = 36
+price = 3
+[[tube]]
+name = "pin"
+material = "steel"
+section = "rod 1/4"
+length = 2
+quantity = 5
+"""
+
+
+def test_template_says_what_needs_none(small, tmp_path):
+    """Cut lengths without holes or mitres have no template, and are told; where nothing is left, exit 2."""
+    small.write_text(small.read_text() + BARE_TUBES)
+    code, _, err = cli("template", small, "--out", tmp_path / "t")
+    assert code == 0, err
+    assert "pin" in err
+    assert "no template" in err
+    assert not any("pin" in name for name in content(tmp_path / "t"))
+    assert cli("template", small, "--quiet", "--out", tmp_path / "q")[2] == ""
+    code, out, err = cli("template", small, "pin", "--out", tmp_path / "u")
+    assert (code, out) == (2, "")
+    assert "pin" in err
+    assert "no template" in err
+    assert not (tmp_path / "u").exists()
+
+
 def test_new_makes_a_job_that_works_and_never_overwrites(tmp_path):
     """The starter job is without mistakes, lays out, and is not written over anything."""
     file = tmp_path / "mine.toml"

@@ -183,7 +183,7 @@ def test_no_stop_is_set_for_a_single_piece():
 def test_mitres_come_after_both_ways_of_cutting():
     """Whichever way pieces were cut, their mitres are sawn after: so it stands on the page."""
     text = words(cut_plan_pages(*whole(one_length((2, 1), mitres=(Mitre.on("A", Fraction(45)), None)))))
-    assert text.index("Or at a stop block") < text.index("Then saw the mitres")
+    assert text.index("Or at a stop block") < text.index("Mitres: sawn last")
 
 
 def test_both_ways_share_a_page_where_all_of_the_second_fits():

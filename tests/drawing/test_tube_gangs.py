@@ -76,11 +76,11 @@ def test_many_are_marked_in_turns_from_a_pattern():
     assert "3 9 exact 228.5 -0.10 only a, b" in said
 
 
-def test_a_mitred_end_goes_against_the_stop_with_its_long_point():
-    """Where end 0 is mitred the page says which point of it is flush."""
+def test_mitres_are_sawn_after_marking_together():
+    """Where a tube is mitred the page says that its end is still square."""
     mitred = replace(DECK_FRAME, mitres=(Mitre.on("A", Fraction(45)), None))
-    assert "Of a mitred end 0 the long point goes against the stop." in words(gang_pages(job(mitred))[0])
-    assert "long point" not in words(gang_pages(job(DECK_FRAME))[0])
+    assert "Mitres are sawn last: every end 0 is still square." in words(gang_pages(job(mitred))[0])
+    assert "Mitres" not in words(gang_pages(job(DECK_FRAME))[0])
 
 
 def test_round_tubes_lie_with_their_line_up():

@@ -132,12 +132,12 @@ def test_what_proves_the_marks():
 
 
 def test_a_mitred_tube_is_measured_from_its_long_point():
-    """It says so, and end 1 is checked along each line where the mitre leaves it."""
+    """Its ends are still square then: it says so, with both mitres, and end 1 is checked as it is sawn."""
     ends = (Mitre.on("A", Fraction(45)), Mitre.on("A", Fraction(45)))
-    (page,) = tables(job(replace(DECK_FRAME, quantity=1, mitres=ends)))
-    said = words(page)
-    assert "End 0 is mitred: every size is from its LONG POINT." in said
-    assert "Check 9 to end 1 on this line: must read 1.656, " in said
+    said = " ".join(words(page) for page in tables(job(replace(DECK_FRAME, quantity=1, mitres=ends))))
+    assert "end 0 45 degrees, long side A; end 1 45 degrees, long side A." in said
+    assert "Both ends are still square: every size is from end 0, where its LONG POINT will be." in said
+    assert re.search(r"Check \d+ to end 1, still square: must read", said)
     assert "LONG POINT" not in words(tables(job(DECK_FRAME))[0])
 
 

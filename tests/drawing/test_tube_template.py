@@ -20,6 +20,7 @@ from nestkit.geometry.points import Point
 from nestkit.geometry.section import FACES, Section
 from nestkit.geometry.wrap import Strip
 from nestkit.job.model import Paper
+from nestkit.stock.section import read_section
 from nestkit.writers.svg import svg_bytes
 from tests.drawing import bench, folded, tube_bench
 from tests.drawing.tube_bench import INCH, SQUARE
@@ -57,6 +58,23 @@ def test_paper_too_small_to_join_is_told():
     job = replace(job, printing=replace(job.printing, paper=Paper("card", 60.0, 90.0)))
     with pytest.raises(UserError, match=r'paper "card" is too small .* choose a larger paper'):
         tube_template_pages(job, part)
+
+
+@pytest.mark.parametrize(
+    ("section", "ends", "as_drawn", "opposite"),
+    [
+        ("1 x 1 x 1/16", (Mitre.on("B", Fraction(45)), None), ["End 0 B"], ["End 0 D"]),
+        ("round 1 x 1/16", (None, Mitre(Fraction(30), Fraction(45))), ["End 1 45 deg"], ["End 1 315 deg"]),
+        ("angle 1 x 1 x 1/8", (Mitre.on("A", Fraction(45)), None), ["End 0 A"], ["End 1 A"]),
+    ],
+)
+def test_the_ends_of_the_opposite_hand_are_its_own(section, ends, as_drawn, opposite):
+    """The cover names the long side, and of an angle the end, of the hand that it is for."""
+    part = tube_bench.tube(read_section(section, "in"), mitres=ends, opposite_hand=1)
+    for hand, wanted in ((False, as_drawn), (True, opposite)):
+        facts = tube_facts(tube_bench.job(part), part, opposite=hand, corrected=True).facts
+        said = [f"{key} {words.rpartition('long at ')[2]}" for key, words in facts if key.startswith("End ")]
+        assert said == wanted
 
 
 def test_mitre_alone_is_drawn_on_the_faces_that_it_crosses():

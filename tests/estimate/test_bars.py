@@ -116,6 +116,17 @@ def test_costs_of_bars_stand_beside_those_of_sheets(laid):
     )
 
 
+def test_sticks_from_the_rack_cost_nothing(laid):
+    """A stick on hand that cannot be bought has no price and costs 0, as a sheet does."""
+    job, layout = laid
+    own = replace(job.bars[1], on_hand=1, buy=False)
+    taken = replace(layout.bars[1].sticks[0], stock=own, on_hand=True)
+    here = replace(layout.bars[1], sticks=(taken,))
+    layout = replace(layout, bars=(layout.bars[0], here, layout.bars[2]))
+    rows = estimate(replace(job, bars=(job.bars[0], own, job.bars[2])), layout).bar_rows
+    assert [(r.buy, r.on_hand, r.price, r.cost) for r in rows if r.stock == own] == [(0, 1, None, 0)]
+
+
 def test_the_text_of_a_job_of_tubes(laid):
     """The whole text as golden/ has it; its last line says what to buy."""
     text = estimate_text(*laid, estimate(*laid))

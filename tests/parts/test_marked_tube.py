@@ -10,8 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nestkit.geometry.mitre import Mitre
-from nestkit.parts.marked_tube import end_at, girth, lines_of, through_numbers
+from nestkit.parts.marked_tube import girth, lines_of, through_numbers
 from tests.laid_tubes import DECK_FRAME, INCH, MAST, MAST_FOOT, group, tube
 
 
@@ -60,12 +59,6 @@ def test_a_round_tube_is_measured_around_from_line_a():
     measured = replace(MAST, girth=Fraction(81))
     assert [one.side for one in lines_of(measured)] == [0, 27, Fraction(81, 2)]
     assert not any(one.in_middle for one in lines_of(measured))
-
-
-def test_a_line_ends_where_the_mitre_does():
-    """The way to end 1 is that along the line, not over the long points."""
-    made = replace(DECK_FRAME, mitres=(None, Mitre.on("A", Fraction(45))))
-    assert [end_at(made, one) for one in lines_of(made)] == pytest.approx([558.8, 558.8 - 12.7, 558.8 - 25.4])
 
 
 @given(

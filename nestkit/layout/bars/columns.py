@@ -63,6 +63,7 @@ class Columns:
         import highspy
 
         highs = quiet_solver()
+        highs.setOptionValue("simplex_strategy", 4)
         for piece in self.problem.pieces:
             highs.addRow(float(piece.quantity), highspy.kHighsInf, 0, [], [])
         for s in self._limited:
@@ -118,13 +119,18 @@ class Columns:
         return float(self.costs[stick]) - answer.limits[stick] - worth
 
     def grown(
-        self, wanted: Sequence[int], enough: Callable[[Fraction, float], bool], rounds: int
+        self,
+        wanted: Sequence[int],
+        enough: Callable[[Fraction, float], bool],
+        rounds: int,
+        first: tuple[float, ...] | None = None,
     ) -> tuple[Fraction, Answer | None]:
         """Add columns until none helps, ``enough`` says so of bound and relaxed cost, or rounds are over.
 
-        Return the best bound on what giving all that is wanted costs, and the last answer.
+        ``first`` are prices thought to be near the best ones. Return the best bound on what giving all that
+        is wanted costs, and the last answer.
         """
-        best, centre = Fraction(0), None
+        best, centre = Fraction(0), first
         answer = self.relaxed()
         for _ in range(rounds):
             if answer is None or enough(best, answer.cost):
@@ -153,13 +159,14 @@ class Columns:
         limit = [int(m * SCALE) for m in answer.limits]
         ratio, new = Fraction(0), False
         for s in self.stocks:
-            load = self._best_load(s, wanted, values)
             costs = self.costs[s] * SCALE - limit[s]
+            load = self._best_load(s, wanted, values, int(costs))
+            for copies in (load.copies, *load.others):
+                new = self._helps(s, copies, answer) or new
             if costs > 0:
                 ratio = max(ratio, Fraction(load.most) / costs)
             elif load.most:
-                return Fraction(0), self._helps(s, load, answer) or new
-            new = self._helps(s, load, answer) or new
+                return Fraction(0), new
         if not ratio:
             return Fraction(0), new
         # Prices that no stick is worth more than it costs: those asked, made less by the worst of them.
@@ -167,24 +174,22 @@ class Columns:
         given = sum((limit[s] * int(most_sticks(self.problem, s)) for s in self._limited), 0)
         return (worth + given) / SCALE, new
 
-    def _best_load(self, stick: int, wanted: Sequence[int], values: Sequence[int]) -> Filled:
-        """Return the load worth most by some values; ``work`` counts what that took."""
+    def _best_load(self, stick: int, wanted: Sequence[int], values: Sequence[int], above: int) -> Filled:
+        """Return the load worth most by some values, others above a worth; ``work`` counts what that took."""
         room, takes = self.measure.rooms[stick], self.measure.takes
         self.work += len(takes) * min(room, CELLS) + PROGRAM
         if stick not in self._many:
-            listed = listed_fillings(takes, wanted, values, room)
+            listed = listed_fillings(takes, wanted, values, room, above)
             if listed is not None:
                 return listed
             # There were too many to list once, and there will be again.
             self._many.add(stick)
-        return filled(takes, wanted, values, room)
+        return filled(takes, wanted, values, room, above)
 
-    def _helps(self, stick: int, load: Filled, answer: Answer) -> bool:
+    def _helps(self, stick: int, copies: Sequence[int], answer: Answer) -> bool:
         """Add a load if the program's own prices say that it helps; say whether it was added."""
-        price = sum(answer.prices[p] * n for p, n in enumerate(load.copies))
-        if price <= float(self.costs[stick]) - answer.limits[stick] + NEARLY:
-            return False
-        return self.add(stick, tuple((p, n) for p, n in enumerate(load.copies) if n))
+        column = (stick, tuple((p, n) for p, n in enumerate(copies) if n))
+        return self.excess(column, answer) < -NEARLY and self.add(*column)
 
     def whole(self, most: float, nodes: int, ended: Callable[[], bool]) -> list[Column]:
         """Return columns that give all that is asked for at no more than ``most``; none if not found."""

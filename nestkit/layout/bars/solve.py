@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 from math import floor, inf
 from random import Random
 
@@ -159,7 +160,7 @@ class _Search:
             return False
         columns = Columns(self.problem, self.measure, self.costs)
         self._begin(columns)
-        bound, _ = columns.grown(self.wanted, self._enough, GROW)
+        bound, _ = columns.grown(self.wanted, self._enough, GROW, self._by_takes())
         if self._raised(bound) > self.bound:
             self.bound, self.why = self._raised(bound), BY_WAYS
         for _ in range(rounds):
@@ -187,6 +188,11 @@ class _Search:
                     columns.add(s, ((piece, most),))
         columns.ask(self.wanted, self._free([]))
 
+    def _by_takes(self) -> tuple[float, ...]:
+        """Return prices of pieces by what they take, at the best price for a length."""
+        rate = min(c / room for c, room in zip(self.costs, self.measure.rooms, strict=True) if room)
+        return tuple(float(take * rate) for take in self.measure.takes)
+
     def _free(self, loads: list[Load]) -> list[float]:
         free = [most_sticks(self.problem, s) for s in range(len(self.problem.sticks))]
         for load in loads:
@@ -198,13 +204,17 @@ class _Search:
         raised = self._raised(max(bound, Fraction(0)))
         return raised >= self._value(self.best) or raised >= self._raised(Fraction(relaxed))
 
+    def _will_do(self, spent: Fraction, bound: Fraction, relaxed: float) -> bool:
+        """Say whether nothing cheaper than what is spent and a relaxed cost can be hoped for."""
+        return self._raised(spent + Fraction(relaxed)) <= self.bound
+
     def _dive(self, columns: Columns, noise: float) -> None:
         """Round what the relaxed program takes, ask for the rest, and so on; keep what is better."""
         wanted, loads = list(self.wanted), list[Load]()
         spent = Fraction(0)
         while any(wanted):
             columns.ask(wanted, self._free(loads))
-            _, answer = columns.grown(wanted, lambda bound, relaxed: False, GROW_AGAIN)
+            _, answer = columns.grown(wanted, partial(self._will_do, spent), GROW_AGAIN)
             self._completed(wanted, loads)
             if answer is None or self._raised(spent + Fraction(answer.cost)) >= self._value(self.best):
                 break
