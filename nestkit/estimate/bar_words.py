@@ -57,7 +57,9 @@ def least_sticks_text(laid: BarsLayout) -> str:
 
 
 def bars_facts(taken: BarsEstimate, unit: Unit) -> list[tuple[str, str]]:
-    """Return what a group takes, each with its name: parts, weight, cuts, holes."""
+    """Return what a group takes, each with its name: parts, weight, cuts, holes; nothing if none is cut."""
+    if not taken.pieces:
+        return []
     group = taken.group
     yield_said = yield_text(taken.used_share)
     facts = [

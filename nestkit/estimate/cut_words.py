@@ -35,7 +35,7 @@ def hand_steps(kerf: Fraction, unit: Unit) -> tuple[str, ...]:
 def stop_steps() -> tuple[str, ...]:
     """Return how sticks are cut at a stop block."""
     return (
-        "Write its number on each stick.",
+        "Write its number and its length on each stick.",
         "Clamp the stop at the length, measured from the tooth nearer to the stop.",
         "Squared end to the stop, cut ONE piece and measure it. Then cut the others.",
         "The fresh end goes to the stop next. Deburr it before.",

@@ -91,7 +91,9 @@ def _check_count(kind: Kind, pieces: list[str], text: str) -> None:
     remedy = _written(kind)
     if kind == "tube" and len(pieces) == 2 and all(map(_readable, pieces)):
         a, b = pieces
-        remedy = f'write "{a} x {a} x {b}" for square tube, "round {a} x {b}" or "strip {a} x {b}"'
+        remedy = f'write "strip {a} x {b}", or the wall of a tube too: "{EXAMPLES["tube"]}"'
+        if 2 * parse_length(b, "in") < parse_length(a, "in"):
+            remedy = f'write "{a} x {a} x {b}" for square tube, "round {a} x {b}" or "strip {a} x {b}"'
     elif kind == "tube" and len(pieces) == 1 and _readable(pieces[0]):
         remedy = f'write "rod {pieces[0]}" or "roll {pieces[0]}", or all sizes: "{EXAMPLES["tube"]}"'
     have = "no size" if pieces == [""] else f"{len(pieces)} size{'s' * (len(pieces) != 1)}"

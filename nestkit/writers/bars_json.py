@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from nestkit.geometry.section import Section
 from nestkit.layout.bars.result import BarsLayout, CutStick
-from nestkit.stock.section import section_text
-from nestkit.units import grid_down, grid_mm
+from nestkit.units import decimal_text, grid_down, grid_mm
 from nestkit.writers.numbers import number, up
 
 Object = dict[str, Any]
@@ -15,7 +15,7 @@ Object = dict[str, Any]
 def bars_object(laid: BarsLayout) -> Object:
     """Return one group of sticks as plain objects, in millimetres.
 
-    ``section`` is as a job in mm writes it. ``trim_mm`` is that of all sticks used, null where they differ:
+    ``section`` is as a job writes it, in mm. ``trim_mm`` is that of all sticks used, null where they differ:
     each stick has its own beside it.
     """
     group = laid.group
@@ -23,7 +23,7 @@ def bars_object(laid: BarsLayout) -> Object:
     least_sticks, least_cost = laid.least_sticks, laid.least_cost
     return {
         "material": group.material,
-        "section": f"{section_text(group.section, 'mm')} mm",
+        "section": _section(group.section),
         "kerf_mm": number(up(group.kerf)),
         "trim_mm": number(trims.pop()) if len(trims) == 1 else None,
         "cost_in": laid.cost_in,
@@ -38,6 +38,11 @@ def bars_object(laid: BarsLayout) -> Object:
         "least_cost": None if least_cost is None else number(least_cost.value),
         "proved": laid.proved,
     }
+
+
+def _section(section: Section) -> str:
+    word = "" if section.kind == "tube" else f"{section.kind} "
+    return f"{word}{' x '.join(decimal_text(size) for size in section.sizes)} mm"
 
 
 def _stick(stick: CutStick) -> Object:

@@ -172,3 +172,10 @@ def test_no_weight_is_made_up():
     """Without a density, or a thickness, there is no weight."""
     assert kg_per_m(read_section("1 x 1 x 1/16", "in"), "unobtainium") is None
     assert kg_per_m(read_section("roll 1", "in"), "aluminium") is None
+
+
+def test_a_size_that_is_no_wall_is_not_offered_as_one():
+    """Of two equal sizes no tube can be made: the remedy asks for the wall."""
+    with pytest.raises(SectionError) as found:
+        read_section("1 x 1", "in")
+    assert found.value.remedy == 'write "strip 1 x 1", or the wall of a tube too: "1 x 1 x 1/16"'

@@ -58,7 +58,7 @@ quantity = 2
 # The example of the contract, typed in; "..." of the contract filled with this job's names. Each stick has
 # its own trim beside those of the contract.
 CONTRACT = """
-{"material": "aluminium 6061", "section": "25.4 x 25.4 x 1.588 mm", "kerf_mm": 1.0, "trim_mm": 6.35,
+{"material": "aluminium 6061", "section": "25.4 x 25.4 x 1.5875 mm", "kerf_mm": 1.0, "trim_mm": 6.35,
  "cost_in": "price",
  "sticks": [{"stock": "square 8 ft", "length_mm": 2438.4, "trim_mm": 6.35, "price": 14.0, "on_hand": false,
    "left_mm": 1865.9,

@@ -63,7 +63,6 @@ class Columns:
         import highspy
 
         highs = quiet_solver()
-        highs.setOptionValue("simplex_strategy", 4)
         for piece in self.problem.pieces:
             highs.addRow(float(piece.quantity), highspy.kHighsInf, 0, [], [])
         for s in self._limited:
