@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import product
 
 from nestkit.drawing.layers import Layer
@@ -86,6 +87,20 @@ def ruler_strip(
     ``fits`` are the shares whose tell-tales are marked, the likeliest first. ``beside`` are other
     words for the strip, the fullest first: the first that finds room is written.
     """
+    return _strip(at, room, unit, along, scale, tuple(fits), tuple(beside))
+
+
+@lru_cache(maxsize=200)
+def _strip(
+    at: Point,
+    room: float,
+    unit: Unit,
+    along: Axis,
+    scale: tuple[float, float],
+    fits: tuple[float, ...],
+    beside: tuple[str, ...],
+) -> tuple[Mark, ...]:
+    """The strip, kept: it is the same on most pages of one paper."""
     here = scale[0] if along == "x" else scale[1]
     length = longest(room * here, unit)
     ruler = check_ruler(at, room, unit, along=along, scale=scale)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 from nestkit.drawing.layers import Layer
@@ -79,8 +80,12 @@ def check_ruler(
     )
 
 
+@lru_cache(maxsize=50)
 def _ruler(length: float, unit: Unit, along: Axis) -> Drawing:
-    """The ruler in its own frame, its zero at the origin, ticks towards the positive other axis."""
+    """The ruler in its own frame, its zero at the origin, ticks towards the positive other axis.
+
+    Kept: pages of one paper have the same, and its ticks are the longest path on most of them.
+    """
 
     def at(place: float, up: float) -> Point:
         return Point(place, up) if along == "x" else Point(up, place)

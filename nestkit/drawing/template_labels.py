@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import product
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Mark, Text, line
@@ -26,17 +27,18 @@ class Field:
 
     def __init__(self, room: Rect) -> None:
         self.room = room
-        self._cells: dict[tuple[int, int], list[Rect]] = defaultdict(list)
+        self._span = _span(room)
+        self._taken: dict[tuple[int, int], list[Rect]] = defaultdict(list)
 
     def take(self, box: Rect) -> None:
         """Mark a box as taken."""
-        for cell in _cells(box):
-            self._cells[cell].append(box)
+        for cell in self._cells(box):
+            self._taken[cell].append(box)
 
     def give_back(self, box: Rect) -> None:
         """Free a box that was taken."""
-        for cell in _cells(box):
-            self._cells[cell].remove(box)
+        for cell in self._cells(box):
+            self._taken[cell].remove(box)
 
     def take_outline(self, outline: Outline) -> None:
         """Mark the line of an outline as taken; slanting edges in short pieces."""
@@ -51,20 +53,38 @@ class Field:
 
     def free(self, box: Rect) -> bool:
         """Say whether a box lies in the room and meets nothing that is taken."""
+        left, bottom, right, top = box
         room = self.room
-        if box.left < room.left or box.bottom < room.bottom or box.right > room.right or box.top > room.top:
+        if left < room.left or bottom < room.bottom or right > room.right or top > room.top:
             return False
-        return not any(box.meets(other) for cell in _cells(box) for other in self._cells.get(cell, ()))
+        # Asked by the hundred thousand: whether two boxes meet stands here in full.
+        for cell in self._cells(box):
+            for other in self._taken.get(cell, ()):
+                if left < other[2] and other[0] < right and bottom < other[3] and other[1] < top:
+                    return False
+        return True
 
     def free_line(self, a: Point, b: Point) -> bool:
         """Say whether a straight line meets nothing that is taken."""
         return all(self.free(box) for box in _along(a, b))
 
+    def _cells(self, box: Rect) -> Iterable[tuple[int, int]]:
+        """The cells of a box, as far as the room goes: nothing beyond it is ever asked for."""
+        left, bottom, right, top = _span(box)
+        first, lowest, last, highest = self._span
+        columns = range(max(left, first), min(right, last) + 1)
+        return product(columns, range(max(bottom, lowest), min(top, highest) + 1))
 
-def _cells(box: Rect) -> Iterator[tuple[int, int]]:
-    for column in range(math.floor(box.left / CELL), math.floor(box.right / CELL) + 1):
-        for row in range(math.floor(box.bottom / CELL), math.floor(box.top / CELL) + 1):
-            yield column, row
+
+def _span(box: Rect) -> tuple[int, int, int, int]:
+    """The first and the last column and row of cells that a box touches, in the order of its sides."""
+    left, bottom, right, top = box
+    return (
+        math.floor(left / CELL),
+        math.floor(bottom / CELL),
+        math.floor(right / CELL),
+        math.floor(top / CELL),
+    )
 
 
 def _along(a: Point, b: Point) -> Iterator[Rect]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 from nestkit.drawing.layers import Layer
@@ -90,16 +91,16 @@ def _map(
     marks += [outlined(frame, Layer.FINE) for frame in frames]
     corner = Point(-area.left * scale, -area.bottom * scale)
     marks.append(Inset(Drawing(area.width, area.height, _part(facts)), corner, scale, scale, area))
-    numbers = Field(Rect(0.0, 0.0, area.width * scale, area.height * scale))
-    lines = Field(numbers.room)
-    for frame in frames:
-        lines.take_outline(frame)
-    for outline in facts.view.outlines:
-        small = (Vertex(corner.x + v.x * scale, corner.y + v.y * scale, v.bulge) for v in outline.vertices)
-        lines.take_outline(Outline(tuple(small)))
-    for i, (cell, aim) in enumerate(zip(cells, aims, strict=True)):
-        marks += _number(cell, aim, str(first + i), numbers, lines, _GREY if i == here else 1.0)
-    return Drawing(area.width * scale, area.height * scale, tuple(marks))
+    size = (area.width * scale, area.height * scale)
+    small = tuple(
+        tuple(Vertex(corner.x + v.x * scale, corner.y + v.y * scale, v.bulge) for v in outline.vertices)
+        for outline in facts.view.outlines
+    )
+    for i, text, clear in _numbers(tuple(cells), tuple(aims), first, Rect(0.0, 0.0, *size), small):
+        if not clear:
+            marks.append(Fill(box_outline(text.bounds), _GREY if i == here else 1.0))
+        marks.append(text)
+    return Drawing(*size, tuple(marks))
 
 
 def _part(facts: Facts) -> tuple[Mark, ...]:
@@ -114,19 +115,42 @@ def _bounds(spans: Sequence[Span]) -> list[float]:
     return [spans[0][0], *middles, spans[-1][1]]
 
 
-def _number(cell: Rect, aim: Point, number: str, numbers: Field, lines: Field, paper: float) -> list[Mark]:
-    """Return a page's number in its cell, off all lines if it can be, else on a piece of blank ``paper``.
+@lru_cache(maxsize=20)
+def _numbers(
+    cells: tuple[Rect, ...],
+    aims: tuple[Point, ...],
+    first: int,
+    room: Rect,
+    outlines: tuple[tuple[Vertex, ...], ...],
+) -> tuple[tuple[int, Text, bool], ...]:
+    """Return the numbers of pages: which cell's, the text, whether it is clear of all lines.
 
-    Numbers keep off each other; one that finds no room at all is left out.
+    Numbers keep off each other; one that finds no room at all is left out. They are kept, since each page
+    of a template has them at its head.
     """
+    taken, lines = Field(room), Field(room)
+    for cell in cells:
+        lines.take_outline(box_outline(cell))
+    for vertices in outlines:
+        lines.take_outline(Outline(vertices))
+    found = []
+    for i, (cell, aim) in enumerate(zip(cells, aims, strict=True)):
+        text, clear = _number(cell, aim, str(first + i), taken, lines)
+        if text is not None:
+            found.append((i, text, clear))
+    return tuple(found)
+
+
+def _number(cell: Rect, aim: Point, number: str, taken: Field, lines: Field) -> tuple[Text | None, bool]:
+    """Return a page's number in its cell, its room taken, off all lines if it can be: whether it is."""
     most = min(7.0, 0.55 * cell.height, 0.7 * cell.width / max(1e-9, text_width(number, 1.0, bold=True)))
     for unlined in (lines, None):
         for text in _tries(cell, aim, number, most):
             box = text.bounds
-            if numbers.free(box) and (unlined is None or unlined.free(box)):
-                numbers.take(box.grown(0.2))
-                return [text] if unlined else [Fill(box_outline(box), paper), text]
-    return []
+            if taken.free(box) and (unlined is None or unlined.free(box)):
+                taken.take(box.grown(0.2))
+                return text, unlined is not None
+    return None, False
 
 
 def _tries(cell: Rect, aim: Point, number: str, most: float) -> Iterator[Text]:
@@ -134,13 +158,15 @@ def _tries(cell: Rect, aim: Point, number: str, most: float) -> Iterator[Text]:
     for size in (most, 0.8 * most, 0.6 * most):
         if size < LEAST_NUMBER:
             return
-        across = [cell.left + cell.width * i / 12 for i in range(1, 12)]
-        up = [cell.bottom + cell.height * i / 12 for i in range(1, 12)]
-        for places in (
-            [aim],
-            sorted((Point(x, y) for x in across for y in up), key=lambda p: (p.to(aim), p)),
-        ):
-            for p in places:
-                text = Text(p.moved(0.0, -0.36 * size), number, size, Layer.LABEL, "middle", bold=True)
-                if cell.grown(-0.2).holds(text.bounds):
-                    yield text
+        for p in _places(cell, aim):
+            text = Text(p.moved(0.0, -0.36 * size), number, size, Layer.LABEL, "middle", bold=True)
+            if cell.grown(-0.2).holds(text.bounds):
+                yield text
+
+
+def _places(cell: Rect, aim: Point) -> Iterator[Point]:
+    """Yield where a number is aimed at, then places in its cell, the nearest to there first."""
+    yield aim
+    across = [cell.left + cell.width * i / 12 for i in range(1, 12)]
+    up = [cell.bottom + cell.height * i / 12 for i in range(1, 12)]
+    yield from sorted((Point(x, y) for x in across for y in up), key=lambda p: (p.to(aim), p))

@@ -87,8 +87,16 @@ def _needed(facts: Words, shape: PageShape) -> tuple[float, float]:
     return facts.area.width / shape.scale_x + 1.0, facts.area.height / shape.scale_y + 1.0
 
 
+def _cannot_hold(shape: PageShape, width: float, height: float) -> bool:
+    """Say of cut paper, before any words are laid out, that the part alone is too large for it."""
+    inner = shape.inner
+    return not shape.open_along and (inner.width < width - 1e-6 or inner.height < height - 1e-6)
+
+
 def _above(facts: Words, shape: PageShape) -> _Plan | None:
     width, height = _needed(facts, shape)
+    if _cannot_hold(shape, width, height):
+        return None
     if shape.open_along == "x":
         blank = shape.width - shape.inner.width
         shape = shape.shortened(max(width + blank, LEAST_SIDE), shape.height)
@@ -104,6 +112,8 @@ def _above(facts: Words, shape: PageShape) -> _Plan | None:
 
 def _beside(facts: Words, shape: PageShape) -> _Plan | None:
     width, height = _needed(facts, shape)
+    if _cannot_hold(shape, width, height):
+        return None
     words = info_block(facts, SIDE, PAGE)
     blank_x, blank_y = shape.width - shape.inner.width, shape.height - shape.inner.height
     shape = shape.shortened(

@@ -208,7 +208,8 @@ def x_at(ends: tuple[Point, ...], y: float) -> float:
 def _slices(ends: list[Point], furthest: Callable[[float, float], float]) -> Iterator[Slice]:
     """Yield thin slices of a piece, upwards: from where to where, and how far an end reaches into each."""
     for a, b in pairwise(ends):
-        count = max(1, math.ceil((b.y - a.y) / _SLICE))
+        # A square end is one slice.
+        count = 1 if a.x == b.x else max(1, math.ceil((b.y - a.y) / _SLICE))
         for i in range(count):
             (x0, y0), (x1, y1) = (
                 (a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share)

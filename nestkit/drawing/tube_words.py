@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Mark, Path, Text
@@ -20,16 +21,16 @@ from nestkit.drawing.tube_lines import (
 )
 from nestkit.drawing.tube_piece import Punch
 from nestkit.drawing.tube_stack import Stack, Standing
-from nestkit.drawing.type import ASCENT, DESCENT, text_width
+from nestkit.drawing.type import ASCENT, DESCENT, text_box, text_width
 from nestkit.geometry.outline import Vertex
-from nestkit.geometry.points import Point, Rect, around
+from nestkit.geometry.points import Point, Rect
 from nestkit.units import Unit
 
 _LETTERS = (8.0, 6.0, LABEL, 3.0, 2.5)
 """Type of a face's letter on its piece: the largest of these that finds room."""
 _ENDS = (LABEL, 3.0, 2.5)
 _EDGE = 2.6
-_ARROW = 6.0
+_ARROW, _BARB = 6.0, 0.9
 _STEPS = (6, 4, 8, 2, 10, 3, 9, 5, 7, 1, 11)
 
 
@@ -116,15 +117,16 @@ def _labels(
 
 def _face_letters(standing: Standing, room: Rect, inner: Field, outer: Field) -> Iterator[Text]:
     """Each face's letter, large, near the left of what a page shows of it; of a round one, at its line."""
+    across, over = _across(room), standing.box.top + 1.8
     for band in standing.bands:
         low, high = max(band.bottom, room.bottom), min(band.top, room.top)
-        within = [
+        within = (
             Text(Point(x, (low + high) / 2 - 0.36 * size), band.letter, size, bold=True)
             for size in _LETTERS
             if size <= high - low
-            for x in _across(room)
-        ]
-        above = [Text(Point(x, standing.box.top + 1.8), band.letter, LABEL, bold=True) for x in _across(room)]
+            for x in across
+        )
+        above = (Text(Point(x, over), band.letter, LABEL, bold=True) for x in across)
         found = _one(inner, within)
         yield from found or (_one(outer, above) if standing.piece.strip else [])
     for letter, (a, _) in letter_lines(standing):
@@ -133,7 +135,7 @@ def _face_letters(standing: Standing, room: Rect, inner: Field, outer: Field) ->
             (
                 Text(Point(x, a.y + 0.6 + DESCENT * size), letter, size, bold=True)
                 for size in _LETTERS[2:]
-                for x in _across(room)
+                for x in across
             ),
         )
 
@@ -142,21 +144,27 @@ def _which_end(standing: Standing, room: Rect, inner: Field, outer: Field) -> li
     """END 0 with an arrow that points there: on the piece, or else above it."""
     starts = room.left <= standing.box.left and not standing.piece.begins
     said = "END 0" if starts else "to END 0"
-    up = [standing.box.centre.y + d * standing.box.height / 12 for d in (0, 3, -3, 4, -4, 2, -2, 5, -5)]
-    tries = [(inner, Point(x, y), size) for size in _ENDS for x in _across(room) for y in up]
-    tries += [(outer, Point(x, standing.box.top + 2.8), _EDGE) for x in _across(room)]
-    for field, at, size in tries:
-        marks = _arrow(at, said, size)
-        box = around(m.bounds for m in marks)
-        if field.free(box.grown(0.5)):
-            field.take(box.grown(0.5))
-            return marks
+    piece, across = standing.box, _across(room)
+    up = [piece.centre.y + d * piece.height / 12 for d in (0, 3, -3, 4, -4, 2, -2, 5, -5)]
+    within = ((inner, Point(x, y), size) for size in _ENDS for x in across for y in up)
+    above = ((outer, Point(x, piece.top + 2.8), _EDGE) for x in across)
+    for field, at, size in chain(within, above):
+        box = _arrow_box(at, said, size).grown(0.5)
+        if field.free(box):
+            field.take(box)
+            return _arrow(at, said, size)
     return []
+
+
+def _arrow_box(tip: Point, said: str, size: float) -> Rect:
+    """The box around what :func:`_arrow` draws: most of the places tried are not free."""
+    text = text_box(tip.moved(_ARROW + 1.0, -0.36 * size), said, size, "start", 0.0, True)
+    return Rect(tip.x, min(tip.y - _BARB, text.bottom), text.right, max(tip.y + _BARB, text.top))
 
 
 def _arrow(tip: Point, said: str, size: float) -> list[Mark]:
     """An arrow to the left with what is said behind it, its middle at the height of ``tip``."""
-    points = [(1.6, 0.9), (0.0, 0.0), (_ARROW, 0.0), (0.0, 0.0), (1.6, -0.9)]
+    points = [(1.6, _BARB), (0.0, 0.0), (_ARROW, 0.0), (0.0, 0.0), (1.6, -_BARB)]
     path = Path(tuple(Vertex(tip.x + x, tip.y + y) for x, y in points), closed=False, layer=Layer.MARK)
     return [path, Text(tip.moved(_ARROW + 1.0, -0.36 * size), said, size, bold=True)]
 

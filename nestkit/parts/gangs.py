@@ -6,6 +6,7 @@ does not. Only places along a tube are shared so; how far a hole lies across its
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -88,15 +89,13 @@ def gangs_of(tubes: Sequence[Tube]) -> tuple[Gang, ...]:
     In one gang a tube lies one way only: another face of it that shares too is another gang. Copies of one
     tube are a gang by themselves.
     """
-    sides = [side for tube in tubes for side in _sides(tube)]
-    twins = {(t.name, w.group, w.tube, w.of_group) for t in tubes for w in t.twins}
+    pool = _Pool([side for tube in tubes for side in _sides(tube)], tubes)
     gangs = []
-    left = list(sides)
-    while left:
-        together = _grown(left, twins)
-        left = [side for side in left if side not in together]
-        if sum(side.member.copies for side in together) > 1 and _worth_it(together):
-            gangs.append(_gang(together))
+    for number in range(len(pool.sides)):
+        if number in pool.left:
+            together = pool.taken_with(number)
+            if sum(side.member.copies for side in together) > 1 and _worth_it(together):
+                gangs.append(_gang(together))
     return tuple(gangs)
 
 
@@ -140,18 +139,50 @@ def _up(one: MarkedLine) -> Up:
 Twins = set[tuple[str, str, str, str]]
 
 
-def _grown(left: Sequence[_Side], twins: Twins) -> list[_Side]:
-    """Return the first side with all that go with it, directly or by others; each tube and hand once."""
-    together = [left[0]]
-    have = {(left[0].member.tube.name, left[0].member.opposite)}
-    for one in together:
-        fitting = [(side, _shared(one, side, twins)) for side in left if _whose(side) not in have]
-        # Of two faces of one tube the one that shares more goes here.
-        for side, shared in sorted(fitting, key=lambda pair: -pair[1]):
-            if shared and _whose(side) not in have and len(together) < MOST_MEMBERS:
-                have.add(_whose(side))
-                together.append(side)
-    return sorted(together, key=left.index)
+class _Pool:
+    """The sides that are in no gang yet, by their numbers, and where each finds those that go with it.
+
+    A thousand tubes are not compared each with each: by its height and places a side finds those that share.
+    """
+
+    def __init__(self, sides: Sequence[_Side], tubes: Sequence[Tube]) -> None:
+        self.sides = sides
+        self.left = set(range(len(sides)))
+        self._twins = {(t.name, w.group, w.tube, w.of_group) for t in tubes for w in t.twins}
+        self._declared: dict[str, set[str]] = defaultdict(set)
+        for name, _, other, _ in self._twins:
+            self._declared[name].add(other)
+            self._declared[other].add(name)
+        self._at: dict[tuple[Fraction, Fraction], list[int]] = defaultdict(list)
+        self._of: dict[str, list[int]] = defaultdict(list)
+        for number, side in enumerate(sides):
+            self._of[side.member.tube.name].append(number)
+            for place in side.places:
+                self._at[side.height, place].append(number)
+
+    def taken_with(self, first: int) -> list[_Side]:
+        """Take a side with all that go with it, directly or by others; each tube and hand once."""
+        together = [first]
+        have = {_whose(self.sides[first])}
+        for number in together:
+            one = self.sides[number]
+            fitting = [(other, _shared(one, self.sides[other], self._twins)) for other in self._near(one)]
+            # Of two faces of one tube the one that shares more goes here.
+            for other, shared in sorted(fitting, key=lambda pair: -pair[1]):
+                whose = _whose(self.sides[other])
+                if shared and whose not in have and len(together) < MOST_MEMBERS:
+                    have.add(whose)
+                    together.append(other)
+        self.left.difference_update(together)
+        return [self.sides[number] for number in sorted(together)]
+
+    def _near(self, one: _Side) -> list[int]:
+        """The sides that may go with one, in their order: they share enough, or were declared to match."""
+        shared = Counter(n for place in one.places for n in self._at[one.height, place])
+        near = {number for number, count in shared.items() if count >= LEAST_SHARED}
+        for name in self._declared[one.member.tube.name]:
+            near.update(self._of[name])
+        return sorted(near & self.left)
 
 
 def _whose(side: _Side) -> tuple[str, bool]:

@@ -6,22 +6,19 @@ import io
 import math
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from typing import Any
 
 from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.pdfgen.pathobject import PDFPathObject
 
 from nestkit import __version__
 from nestkit.drawing.layers import STYLES, Layer
 from nestkit.drawing.model import Drawing
-from nestkit.drawing.pen import Anchor, ScalePen
+from nestkit.drawing.pen import Anchor
 from nestkit.drawing.type import BOLD, PLAIN, shown, text_width, typeface
-from nestkit.geometry.outline import Arc, Vertex, arc_of
-from nestkit.geometry.points import Point, Rect
-
-POINTS_PER_MM = 72 / 25.4
-ARC_ERROR = 0.0005 * POINTS_PER_MM
-"""How far a curve may stray from its arc: half a micrometre."""
+from nestkit.geometry.outline import Vertex
+from nestkit.geometry.points import Point, Rect, cos_sin
+from nestkit.writers.pdf_operators import ESCAPED, POINTS_PER_MM, circle, look, number, numbers, way
 
 
 def pdf_bytes(pages: Sequence[Drawing], *, title: str, subject: str = "") -> bytes:
@@ -35,18 +32,20 @@ def pdf_bytes(pages: Sequence[Drawing], *, title: str, subject: str = "") -> byt
     for face in (PLAIN, BOLD):
         typeface(face)
     file = io.BytesIO()
-    canvas = Canvas(file, invariant=1, pdfVersion=(1, 7), pageCompression=1)
+    canvas = _Canvas(file, invariant=1, pdfVersion=(1, 7), pageCompression=1)
     canvas.setTitle(shown(title))
     canvas.setAuthor("nestkit")
     canvas.setSubject(shown(subject))
     canvas.setCreator(f"nestkit {__version__}")
     canvas.setProducer(f"nestkit {__version__}")
     canvas.setViewerPreference("PrintScaling", "None")
+    pen = PdfPen(canvas.document)
     for page in pages:
         canvas.setPageSize((page.width * POINTS_PER_MM, page.height * POINTS_PER_MM))
         canvas.setLineCap(1)
         canvas.setLineJoin(1)
-        page.draw(ScalePen(PdfPen(canvas), POINTS_PER_MM))
+        page.draw(pen)
+        canvas.addLiteral(pen.page())
         canvas.showPage()
     with _binary_streams():
         canvas.save()
@@ -67,32 +66,51 @@ def _binary_streams() -> Iterator[None]:
         rl_config.useA85 = before
 
 
-class PdfPen:
-    """Draws on a page whose unit is the point; a scaling pen stands before it."""
+class _Canvas(Canvas):
+    """A canvas that shows its document: a typeface keeps the letters of each document apart."""
 
-    def __init__(self, canvas: Canvas) -> None:
-        self._canvas = canvas
+    @property
+    def document(self) -> Any:
+        return self._doc  # type: ignore[attr-defined]
+
+
+_BACK: dict[Anchor, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
+"""How much of its width a text begins before its place."""
+
+
+class PdfPen:
+    """Writes what is drawn in millimetres as the operators of a page, whose unit is the point.
+
+    The library's own paths and texts come to the same operators, at several times the cost.
+    """
+
+    def __init__(self, document: Any) -> None:
+        self._document = document
+        self._operators: list[str] = []
         self._scales = [1.0]
         self._layers: list[Layer | None] = [None]
+        self._words: dict[tuple[str, float, bool], str] = {}
+
+    def page(self) -> str:
+        """Return the operators of the page drawn, and begin the next."""
+        page = "\n".join(self._operators)
+        self._operators.clear()
+        self._layers = [None]
+        return page
 
     def path(self, vertices: tuple[Vertex, ...], *, closed: bool, layer: Layer) -> None:
         """See :class:`~nestkit.drawing.pen.Pen`."""
         self._stroke(layer)
-        self._canvas.drawPath(self._way(vertices, closed), stroke=1, fill=0)
+        self._operators += (way(vertices, closed), "S")
 
     def circle(self, centre: Point, radius: float, *, layer: Layer) -> None:
         """See :class:`~nestkit.drawing.pen.Pen`."""
         self._stroke(layer)
-        way = self._canvas.beginPath()
-        way.moveTo(centre.x + radius, centre.y)
-        _curves(way, Arc(centre, radius, 0.0, 360.0))
-        way.close()
-        self._canvas.drawPath(way, stroke=1, fill=0)
+        self._operators += (circle(centre, radius), "S")
 
     def fill(self, vertices: tuple[Vertex, ...], *, grey: float) -> None:
         """See :class:`~nestkit.drawing.pen.Pen`."""
-        self._canvas.setFillGray(grey)
-        self._canvas.drawPath(self._way(vertices, closed=True), stroke=0, fill=1)
+        self._operators += (f"{number(grey)} g", way(vertices, True), "f*")
 
     def text(
         self,
@@ -107,76 +125,50 @@ class PdfPen:
     ) -> None:
         """See :class:`~nestkit.drawing.pen.Pen`."""
         line = shown(text)
-        back = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
-        start = at
-        if back:
-            start = Point(-back * text_width(line, height, bold=bold), 0.0).turned(turn_deg).moved(*at)
-        self._canvas.setFillGray(STYLES[layer].grey)
-        words = self._canvas.beginText()
-        cos, sin = Point(1.0, 0.0).turned(turn_deg)
-        words.setTextTransform(cos, sin, -sin, cos, start.x, start.y)
-        words.setFont(BOLD if bold else PLAIN, height)
-        words.textOut(line)
-        self._canvas.drawText(words)
+        size = height * POINTS_PER_MM
+        x, y = at.x * POINTS_PER_MM, at.y * POINTS_PER_MM
+        if back := _BACK[anchor]:
+            x, y = Point(-back * text_width(line, size, bold=bold), 0.0).turned(turn_deg).moved(x, y)
+        cos, sin = cos_sin(turn_deg)
+        words = self._words.get((line, size, bold))
+        if words is None:
+            words = self._words[line, size, bold] = self._written(line, size, bold)
+        self._operators += (
+            f"{number(STYLES[layer].grey)} g",
+            f"BT {numbers(cos, sin, -sin, cos, x, y)} Tm {words} ET",
+        )
 
     def push(self, at: Point, scale_x: float, scale_y: float, clip: Rect | None) -> None:
         """See :class:`~nestkit.drawing.pen.Pen`."""
-        self._canvas.saveState()
-        self._canvas.transform(scale_x, 0, 0, scale_y, at.x, at.y)
+        place = numbers(at.x * POINTS_PER_MM, at.y * POINTS_PER_MM)
+        self._operators += ("q", f"{number(scale_x)} 0 0 {number(scale_y)} {place} cm")
         if clip is not None:
-            window = self._canvas.beginPath()
-            window.rect(clip.left, clip.bottom, clip.width, clip.height)
-            self._canvas.clipPath(window, stroke=0, fill=0)
+            left, bottom, right, top = (edge * POINTS_PER_MM for edge in clip)
+            self._operators.append(f"n {numbers(left, bottom, right - left, top - bottom)} re W* n")
         self._scales.append(self._scales[-1] * math.sqrt(scale_x * scale_y))
         self._layers.append(None)
 
     def pop(self) -> None:
         """See :class:`~nestkit.drawing.pen.Pen`."""
-        self._canvas.restoreState()
+        self._operators.append("Q")
         self._scales.pop()
         self._layers.pop()
 
     def _stroke(self, layer: Layer) -> None:
-        """Line width and dashes are millimetres on paper, also in a scaled inset."""
-        if self._layers[-1] == layer:
-            return
-        self._layers[-1] = layer
-        style, unit = STYLES[layer], POINTS_PER_MM / self._scales[-1]
-        self._canvas.setLineWidth(style.line * unit)
-        self._canvas.setLineCap(0 if style.dash else 1)
-        self._canvas.setDash([d * unit for d in style.dash])
-        self._canvas.setStrokeGray(style.grey)
+        if self._layers[-1] != layer:
+            self._layers[-1] = layer
+            self._operators.append(look(layer, self._scales[-1]))
 
-    def _way(self, vertices: tuple[Vertex, ...], closed: bool) -> PDFPathObject:
-        way = self._canvas.beginPath()
-        way.moveTo(vertices[0].x, vertices[0].y)
-        ends = vertices[1:] + (vertices[:1] if closed else ())
-        for i, (start, end) in enumerate(zip(vertices, ends, strict=False)):
-            if start.bulge:
-                _curves(way, arc_of(start.point, end.point, start.bulge))
-            elif not (closed and i == len(vertices) - 1):
-                way.lineTo(end.x, end.y)
-        if closed:
-            way.close()
-        return way
-
-
-def _curves(way: PDFPathObject, arc: Arc) -> None:
-    """Add an arc as cubic curves that stray from it by less than ARC_ERROR.
-
-    A cubic of sweep t strays by about (4/27) sin(t/4)^6 / cos(t/4)^2 of the radius: 0.000273 at 90
-    degrees, and with the sixth power of t below.
-    """
-    widest = min(90.0, 90.0 * (ARC_ERROR / (0.000273 * arc.radius)) ** (1 / 6))
-    # Whole quarters are split alike: a circle's outermost points then lie on ends of its curves.
-    count = max(1, math.ceil(abs(arc.sweep_deg) / 90.0 - 1e-9)) * math.ceil(90.0 / widest)
-    step = math.radians(arc.sweep_deg) / count
-    handle = 4 / 3 * math.tan(step / 4) * arc.radius
-    angle = math.radians(arc.start_deg)
-    cos, sin = math.cos(angle), math.sin(angle)
-    x, y = arc.centre.x + arc.radius * cos, arc.centre.y + arc.radius * sin
-    for i in range(1, count + 1):
-        from_x, from_y = x - handle * sin, y + handle * cos
-        cos, sin = math.cos(angle + i * step), math.sin(angle + i * step)
-        x, y = arc.centre.x + arc.radius * cos, arc.centre.y + arc.radius * sin
-        way.curveTo(from_x, from_y, x + handle * sin, y - handle * cos, x, y)
+    def _written(self, line: str, size: float, bold: bool) -> str:
+        """The operators that choose the typeface and show the text."""
+        font = typeface(BOLD if bold else PLAIN)
+        words: list[str] = []
+        now = -1
+        # A letter past the first 255 of a document is in another subset: a typeface of its own.
+        for subset, codes in font.splitString(line, self._document):
+            if subset != now:
+                name = font.getSubsetInternalName(subset, self._document)
+                words.append(f"{name} {number(size)} Tf")
+                now = subset
+            words.append(f"({codes.decode('latin-1').translate(ESCAPED)}) Tj")
+        return " ".join(words)

@@ -1,4 +1,4 @@
-"""What the prints cost: CPU seconds of templates, cards, labels, marking-out tables and saw plan.
+"""What the prints cost: CPU seconds of templates, cards, labels, marking-out tables, saw plan and cut plan.
 
 Run ``python tests/benchmarks/prints.py``. Reading and laying out are left out. Exit 1 when over.
 """
@@ -9,7 +9,7 @@ import sys
 import time
 from pathlib import Path
 
-from workshop import job_text
+from workshop import frames_text, job_text
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT))
@@ -18,9 +18,12 @@ sys.path.insert(0, str(ROOT))
 def measure(text: str, folder: Path) -> dict[str, float]:
     """Return the CPU seconds of each kind of print of a job."""
     from nestkit.drawing.bench_cards import bench_pages
+    from nestkit.drawing.cut_plan import cut_plan_pages
     from nestkit.drawing.labels import label_pages
     from nestkit.drawing.marking_out import marking_pages
     from nestkit.drawing.saw_plan import saw_plan_pages
+    from nestkit.drawing.tube_card import tube_card_pages
+    from nestkit.drawing.tube_marking import tube_marking_pages
     from nestkit.job.reader import read_text
     from nestkit.layout.lay_out import lay_out
     from nestkit.writers.job_files import template_files
@@ -28,18 +31,22 @@ def measure(text: str, folder: Path) -> dict[str, float]:
 
     job = read_text(text, folder)
     layout = lay_out(job, effort="quick")
-    made = {
-        "templates": lambda: list(template_files(job, job.panels)),
-        "saw plan": lambda: pdf_bytes(saw_plan_pages(job, layout), title="x"),
-        "marking out": lambda: pdf_bytes(marking_pages(job), title="x"),
-        "bench cards": lambda: pdf_bytes(bench_pages(job), title="x"),
-        "labels": lambda: pdf_bytes(label_pages(job, layout), title="x"),
+    pages = {
+        "saw plan": lambda: saw_plan_pages(job, layout),
+        "cut plan": lambda: cut_plan_pages(job, layout),
+        "marking out": lambda: (*marking_pages(job), *tube_marking_pages(job)),
+        "bench cards": lambda: (*bench_pages(job), *tube_card_pages(job)),
+        "labels": lambda: label_pages(job, layout),
     }
-    costs = {}
-    for name, make in made.items():
+    start = time.process_time()
+    made = len(list(template_files(job, job.parts)))
+    costs = {f"{made // 2} templates": time.process_time() - start}
+    for name, draw in pages.items():
         start = time.process_time()
-        make()
-        costs[name] = time.process_time() - start
+        drawn = draw()
+        if drawn:
+            pdf_bytes(drawn, title=name)
+            costs[name] = time.process_time() - start
     return costs
 
 
@@ -49,7 +56,8 @@ def main() -> None:
     over = 0
     for title, text, folder, most in (
         ("sample", boat.read_text(encoding="utf-8"), boat.parent, 3.0),
-        ("200 panels", job_text(400, 200, 1), Path(), 30.0),
+        ("200 panels", job_text(400, 200, 1), Path(), 10.0),
+        ("200 tubes", frames_text(200, 1), Path(), 15.0),
     ):
         costs = measure(text, folder)
         total = sum(costs.values())

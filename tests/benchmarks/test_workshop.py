@@ -50,3 +50,17 @@ def test_the_cost_of_a_small_job_is_measured(program, capsys, monkeypatch):
     assert "96.00     96.00    0.00    0.50     40  plain\n" in capsys.readouterr().out
     assert measure.main() == 1
     assert "over: CPU" in capsys.readouterr().out
+
+
+def test_frames_are_as_described(program, tmp_path):
+    """So many different tubes of two sections, each with ten holes in three faces, none past an end."""
+    path = tmp_path / "made.toml"
+    path.write_text(program("workshop").frames_text(30, 1), encoding="utf-8")
+    job = read_job(path)
+    assert len(job.tubes) == len({tube.length for tube in job.tubes}) == 30
+    assert len({tube.section for tube in job.tubes}) == 2
+    for tube in job.tubes:
+        assert 300 <= tube.length <= 2000
+        assert len(tube.holes) == len(tube.marks) == 10
+        assert len({mark.spot.face for mark in tube.marks}) == 3
+        assert all(0 < mark.spot.at < tube.length for mark in tube.marks)

@@ -1,7 +1,7 @@
-"""Generated workshop jobs, seeded: many panels of several materials, or parts of one plywood in three sizes.
+"""Generated workshop jobs, seeded: panels of several materials, parts of one plywood, tubes with holes.
 
 Run by hand: ``python tests/benchmarks/workshop.py FILE.toml [--pieces N] [--panels N] [--seed N]``, with
-``--three-sizes`` for the plywood.
+``--three-sizes`` for the plywood in three sizes of sheet, ``--frames`` for as many different tubes as pieces.
 """
 
 from __future__ import annotations
@@ -119,6 +119,39 @@ def three_sizes_text(pieces: int, seed: int) -> str:
     return "\n".join(lines)
 
 
+FRAMES = """job = "Generated frames"
+unit = "mm"
+date = 2026-03-02
+
+[cutting]
+how = "saw"
+kerf = 1.2
+"""
+
+SECTIONS = ("25 x 25 x 2", "40 x 20 x 2")
+
+
+def frames_text(tubes: int, seed: int) -> str:
+    """Return a job of so many different tubes, 300 to 2000 mm long, each with ten holes in three faces."""
+    rng = random.Random(seed)
+    lines = [FRAMES]
+    for section in SECTIONS:
+        lines.append(
+            f'[[bar]]\nname = "tube {section}"\nmaterial = "aluminium 6061"\nsection = "{section}"\n'
+            "length = 6000\nprice = 30.00\ntrim = 5\n"
+        )
+    for index in range(tubes):
+        length = rng.randint(300, 2000)
+        lines.append(
+            f'[[tube]]\nname = "rail {index + 1}"\nmaterial = "aluminium 6061"\n'
+            f'section = "{SECTIONS[index % len(SECTIONS)]}"\nlength = {length}\n'
+        )
+        for face, count in zip(rng.sample("ABCD", 3), (4, 3, 3), strict=True):
+            at = sorted(rng.sample(range(15, length - 15, 25), count))
+            lines.append(f'[[tube.holes]]\nface = "{face}"\ndrill = "5 mm"\nat = {at}\n')
+    return "\n".join(lines)
+
+
 def main() -> None:
     """Write a generated job."""
     parser = argparse.ArgumentParser(description="Write a generated workshop job.")
@@ -126,12 +159,16 @@ def main() -> None:
     parser.add_argument("--pieces", type=int, default=1000)
     parser.add_argument("--panels", type=int, default=50)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--three-sizes", action="store_true", help="plywood in three sizes, any panels")
+    kind = parser.add_mutually_exclusive_group()
+    kind.add_argument("--three-sizes", action="store_true", help="plywood in three sizes, any panels")
+    kind.add_argument("--frames", action="store_true", help="tubes with holes, each piece another")
     args = parser.parse_args()
-    three = args.three_sizes
-    text = (
-        three_sizes_text(args.pieces, args.seed) if three else job_text(args.pieces, args.panels, args.seed)
-    )
+    if args.three_sizes:
+        text = three_sizes_text(args.pieces, args.seed)
+    elif args.frames:
+        text = frames_text(args.pieces, args.seed)
+    else:
+        text = job_text(args.pieces, args.panels, args.seed)
     args.file.write_text(text, encoding="utf-8")
 
 

@@ -94,3 +94,21 @@ def test_half_a_step_ends_with_a_long_tick():
     a, b = ticks_of(pen)[-1]
     assert a.x == pytest.approx(190.5)
     assert a.to(b) == pytest.approx(3.4)
+
+
+def test_pages_of_one_paper_share_their_ruler_and_other_papers_do_not():
+    """A ruler once drawn is kept by all that makes it: length, unit, side, place, scale and words."""
+
+    def strip(room=200.0, up=6, **more):
+        return ruler_strip(Point(6, up), room, "mm", **{"along": "x", "fits": (0.94,), **more})
+
+    assert strip() is strip()
+    others = [
+        strip(room=180.0),
+        strip(up=20),
+        strip(along="y"),
+        strip(scale=(0.99, 1.0)),
+        strip(fits=()),
+        strip(beside=("page 2 joins here",)),
+    ]
+    assert all(other != strip() for other in others)

@@ -57,3 +57,26 @@ def test_columns_side_by_side_take_the_higher_one():
     assert both.height == pytest.approx(20.0)
     [picture] = [m for m in both.marks(0.0, 100.0) if isinstance(m, Inset)]
     assert picture.at == Point(40.0, 80.0)
+
+
+@given(st.lists(st.text("abc .·½", min_size=1, max_size=9), min_size=1, max_size=12), st.booleans())
+def test_a_text_is_wrapped_where_the_whole_line_says_it_must(words, bold):
+    """A line takes each word that still fits when all of it is measured, also where it fits exactly."""
+    text = " ".join(words)
+    for room in {text_width(text[:end], 3.0, bold=bold) for end in range(1, len(text) + 1)}:
+        lines = wrapped(text, room, 3.0, bold=bold)
+        rest = text.split(" ")
+        if all(text_width(word, 3.0, bold=bold) <= room for word in rest):
+            assert lines == wrapped_whole(rest, room, bold)
+
+
+def wrapped_whole(words: list[str], room: float, bold: bool) -> list[str]:
+    """The same by measuring each line from its start, for words that are none too long."""
+    lines: list[str] = []
+    now = ""
+    for word in words:
+        longer = f"{now} {word}" if now else word
+        if text_width(longer, 3.0, bold=bold) > room:
+            lines, longer = [*lines, now], word
+        now = longer
+    return [*lines, now] if now else lines

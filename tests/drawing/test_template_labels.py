@@ -104,3 +104,22 @@ def test_words_stand_on_material_near_the_middle():
         )
         < 1
     )
+
+
+BOXES = st.builds(
+    lambda x, y, wide, high: Rect(x, y, x + wide, y + high),
+    *(st.integers(-150, 350),) * 2,
+    *(st.integers(1, 400),) * 2,
+)
+
+
+@given(st.lists(BOXES, max_size=12), st.lists(BOXES, max_size=12), st.lists(BOXES, min_size=1, max_size=12))
+def test_a_place_is_free_where_no_box_meets_it_however_far_boxes_reach(taken, given_back, asked):
+    """Boxes that reach out of the room count within it, and those given back leave nothing behind."""
+    field = Field(ROOM)
+    for box in (*taken, *given_back):
+        field.take(box)
+    for box in given_back:
+        field.give_back(box)
+    for box in asked:
+        assert field.free(box) == (ROOM.holds(box) and not any(box.meets(other) for other in taken))

@@ -7,7 +7,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nestkit.drawing.model import Text
-from nestkit.drawing.type import BOLD, PLAIN, fitted, printable, shown, text_box, text_width, typeface
+from nestkit.drawing.type import (
+    BOLD,
+    PLAIN,
+    fitted,
+    printable,
+    shown,
+    text_box,
+    text_width,
+    thousandths,
+    typeface,
+)
 from nestkit.geometry.points import Point
 from nestkit.text import TYPE_LETTERS, not_in_type
 
@@ -77,3 +87,22 @@ def test_text_box_follows_anchor_and_turn():
     for anchor in ("start", "middle", "end"):
         places = [text_box(Point(7.1, -3.3), "DATUM", 3.7, anchor, turn, False) for turn in (0.0, 360.0)]
         assert places[0] == places[1]
+
+
+@given(st.text(max_size=30), st.text(max_size=30), st.booleans())
+def test_widths_of_pieces_add_up_exactly(first, second, bold):
+    """A text is as wide as its pieces, to the last bit."""
+    both = thousandths(first, bold=bold) + thousandths(second, bold=bold)
+    assert thousandths(first + second, bold=bold) == both
+
+
+@pytest.mark.parametrize("name", [PLAIN, BOLD])
+def test_every_letter_has_a_width_and_the_library_agrees(name):
+    """All that is shown has a width of its own, that by which the PDF library sets it."""
+    font = typeface(name)
+    for code in font.face.charToGlyph:
+        letter = chr(code)
+        if shown(letter) == letter:
+            wide = text_width(letter, 10.0, bold=name == BOLD)
+            assert wide == pytest.approx(font.stringWidth(letter, 10.0), abs=1e-9)
+    assert font.face.charWidths.keys() == font.face.charToGlyph.keys()

@@ -8,6 +8,7 @@ from fractions import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from nestkit.parts import gangs
 from nestkit.parts.gangs import LEAST_SHARED, MOST_MEMBERS, gangs_of
 from nestkit.parts.tube import Twin
 from tests import laid_tubes
@@ -177,3 +178,14 @@ def test_the_boats_gangs_are_in_the_order_of_the_job():
     assert names == [
         ["deck frame"], ["deck frame"], ["side rail", "side rail"], ["mast foot angle"], ["mast foot angle"],
     ]  # fmt: skip
+
+
+def test_a_thousand_tubes_are_not_compared_each_with_each(monkeypatch):
+    """Different tubes that share one place, as all do that are drilled at both ends, are never compared."""
+    compared = []
+    shared = gangs._shared
+    monkeypatch.setattr(gangs, "_shared", lambda *pair: compared.append(pair) or shared(*pair))
+    made = [rail(f"r{i}", "1/2", Fraction(100 + i, 16)) for i in range(300)]
+    assert gangs_of(made) == ()
+    assert len(compared) == len(made)
+    assert len(gangs_of([*made, rail("last", "1/2", Fraction(100, 16))])) == 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import unicodedata
 
 import pypdfium2
 import pypdfium2.raw as pdfium
@@ -17,7 +18,9 @@ from nestkit.drawing.type import text_width
 from nestkit.geometry.outline import Arc, Outline, Vertex, arc_of
 from nestkit.geometry.points import Point, Rect
 from nestkit.geometry.shapes import disc, rectangle, slot
-from nestkit.writers.pdf import POINTS_PER_MM, _curves, pdf_bytes
+from nestkit.text import TYPE_LETTERS
+from nestkit.writers.pdf import pdf_bytes
+from nestkit.writers.pdf_operators import POINTS_PER_MM, curves
 from tests.drawing.bench import read
 
 
@@ -50,10 +53,9 @@ def test_circles_are_round_and_in_place(radius):
 @pytest.mark.parametrize("sweep", [360.0, -270.0, 90.0, 33.0, -1.5])
 def test_curves_stray_less_than_a_micrometre_from_their_arc(radius, sweep):
     """Every place on the curves lies within 0.001 mm of the arc, up to a radius of several metres."""
-    way = Recorder()
-    _curves(way, Arc(Point(0, 0), radius * POINTS_PER_MM, 20.0, sweep))
+    bent = curves(Arc(Point(0, 0), radius * POINTS_PER_MM, 20.0, sweep))
     start = Point(radius * POINTS_PER_MM, 0).turned(20)
-    for x1, y1, x2, y2, x3, y3 in way.curves:
+    for x1, y1, x2, y2, x3, y3 in bent:
         for i in range(21):
             t = i / 20
             a, b, c, d = (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3
@@ -62,16 +64,6 @@ def test_curves_stray_less_than_a_micrometre_from_their_arc(radius, sweep):
             assert abs(math.hypot(x, y) / POINTS_PER_MM - radius) < 0.001
         start = Point(x3, y3)
     assert start == pytest.approx(Point(radius * POINTS_PER_MM, 0).turned(20 + sweep), abs=1e-6)
-
-
-class Recorder:
-    """Stands for a path and keeps its curves."""
-
-    def __init__(self) -> None:
-        self.curves: list[tuple[float, ...]] = []
-
-    def curveTo(self, *numbers: float) -> None:
-        self.curves.append(numbers)
 
 
 @pytest.mark.parametrize(
@@ -197,3 +189,22 @@ def test_open_path_stays_open():
     assert len(path.points) == 2
     assert not path.closed
     assert path.box.width == pytest.approx(200, abs=1e-3)
+
+
+def test_every_letter_of_the_type_is_live_text_on_one_page():
+    """All letters of the type, more than one table of a PDF holds, and those that its strings escape."""
+    letters = [chr(c) for first, last in TYPE_LETTERS for c in range(first, last + 1)]
+    letters = [c for c in letters if not c.isspace() and not 0x300 <= ord(c) < 0x370]
+    assert len(letters) > 256
+    for bold in (False, True):
+        lines = ["".join(letters[i : i + 20]) for i in range(0, len(letters), 20)]
+        marks = [Text(Point(5, 5 + 10 * i), text, 4, bold=bold) for i, text in enumerate(lines)]
+        # A line that goes on in another table is two texts.
+        found = "".join(text for text, _ in one_page(*marks).texts)
+        assert unicodedata.normalize("NFKD", found) == unicodedata.normalize("NFKD", "".join(lines))
+
+
+@pytest.mark.parametrize("text", ["(a) 1/2", ") \\ (", "\\053 \\n"])
+def test_brackets_and_backslashes_come_out_as_they_are(text):
+    """What a PDF's strings mean otherwise is printed as it was written."""
+    assert one_page(Text(Point(5, 5), text, 4)).words.strip() == text
