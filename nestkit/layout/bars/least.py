@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from nestkit.layout.bars.build import BarsBuilt
-from nestkit.layout.bars.solve import BY_LENGTH
+from nestkit.layout.bars.search import BY_LENGTH
 from nestkit.layout.proof import Bound
 
 NONE_WANTED = "nothing has to be cut"

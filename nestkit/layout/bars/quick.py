@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_left, insort
 from collections import Counter
+from collections.abc import Sequence
 
 from nestkit.layout.bars.problem import CutList, LengthProblem, Load, Measure, most_sticks, score_of
 
 
-def best_fit(problem: LengthProblem, measure: Measure, order: list[int], wanted: list[int]) -> CutList:
+def best_fit(problem: LengthProblem, measure: Measure, order: Sequence[int], wanted: list[int]) -> CutList:
     """Return a cut list for pieces, the longest first, each where it leaves least; sticks opened in an order.
 
     ``order`` are the stocks as they are to be taken; a stick with room for the piece is opened of the first
@@ -46,13 +47,19 @@ def best_fit(problem: LengthProblem, measure: Measure, order: list[int], wanted:
 
 def tightened(problem: LengthProblem, measure: Measure, found: CutList) -> CutList:
     """Return a cut list with each stick the cheapest left that holds what it gives."""
+    if len(problem.sticks) == 1:
+        return found
     free = [most_sticks(problem, s) for s in range(len(problem.sticks))]
     for load in found.loads:
         free[load.stick] -= 1
     by_cost = sorted(range(len(problem.sticks)), key=lambda s: (problem.sticks[s].cost, measure.rooms[s], s))
     loads = []
+    # Many loads are alike.
+    taken: dict[tuple[tuple[int, int], ...], int] = {}
     for load in found.loads:
-        takes = sum(measure.takes[p] * n for p, n in load.pieces)
+        takes = taken.get(load.pieces, 0)
+        if not takes:
+            takes = taken[load.pieces] = sum(measure.takes[p] * n for p, n in load.pieces)
         free[load.stick] += 1
         stick = next(s for s in by_cost if free[s] >= 1 and measure.rooms[s] >= takes)
         free[stick] -= 1
@@ -67,5 +74,6 @@ def quick(problem: LengthProblem, measure: Measure, wanted: list[int]) -> CutLis
     cheap = sorted(stocks, key=lambda s: (sticks[s].cost / measure.rooms[s], -measure.rooms[s], s))
     orders = [cheap, sorted(stocks, key=lambda s: (sticks[s].cost > 0, -measure.rooms[s], s))]
     orders += [[s, *(o for o in cheap if o != s)] for s in stocks]
-    found = (tightened(problem, measure, best_fit(problem, measure, o, wanted)) for o in orders)
+    different = dict.fromkeys(map(tuple, orders))
+    found = (tightened(problem, measure, best_fit(problem, measure, o, wanted)) for o in different)
     return min(found, key=lambda f: score_of(problem, f))

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from nestkit.errors import ToolFault
 from nestkit.layout.bars.check import check_cut_list
 from nestkit.layout.bars.problem import CutList, LengthProblem, Load
+from nestkit.layout.bars.search import BY_TRYING
 from nestkit.layout.bars.solve import solve_lengths
 from tests.layout.bars.lengths import least_cost, most_placed, posed, problems
 
@@ -47,7 +48,7 @@ def test_nothing_is_lost_and_no_stick_is_overrun(problem):
 @settings(max_examples=60, deadline=None)
 @given(problems())
 def test_small_problems_are_solved_to_the_optimum(problem):
-    """CP-SAT, which fills stick by stick, finds nothing cheaper, and nothing below the bound."""
+    """CP-SAT, which fills stick by stick, finds nothing cheaper, nothing below the bound; all is proved."""
     solved, optimum = solve_lengths(problem, seed=1, rounds=2), least_cost(problem)
     if optimum is None:
         assert any(solved.found.left_over)
@@ -55,6 +56,7 @@ def test_small_problems_are_solved_to_the_optimum(problem):
         assert not any(solved.found.left_over)
         assert solved.least_cost <= optimum
         assert solved.found.cost(problem) == optimum
+        assert solved.proved(problem)
 
 
 @settings(max_examples=40, deadline=None)
@@ -165,3 +167,11 @@ def test_the_value_of_a_cut_list_is_its_sticks_prices():
     """Cost is the sum over sticks, alike ones too."""
     problem = posed([(40, 3)], [(100, None, "7/2", 0)], 2)
     assert solve_lengths(problem, seed=1, rounds=1).found.cost(problem) == Fraction(7)
+
+
+def test_what_fractions_of_sticks_leave_open_is_proved_by_trying():
+    """Where whole sticks must cost more than the best mix in fractions, that no list is cheaper is proved."""
+    problem = posed([(38, 6), (9, 4)], [(64, 2, 1, 4), (96, None, 7, 4), (68, None, 7, 0)], 2)
+    solved = solve_lengths(problem, seed=1, rounds=1)
+    assert solved.found.cost(problem) == solved.least_cost == least_cost(problem)
+    assert solved.why == BY_TRYING
