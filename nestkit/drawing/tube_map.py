@@ -9,6 +9,7 @@ from nestkit.drawing.model import Drawing, Fill, Mark, Text, line, outlined
 from nestkit.drawing.type import fitted, text_width
 from nestkit.geometry.outline import Outline
 from nestkit.geometry.points import Point
+from nestkit.geometry.section import FACES
 from nestkit.geometry.shapes import rectangle
 
 _HIGHEST = 9.0
@@ -97,7 +98,10 @@ def _row_name(name: str, room: float, bottom: float, tall: float) -> list[Mark]:
     """The faces of a row, where there is room for them."""
     if not room:
         return []
-    text, size = fitted(name.replace(" ", ""), room - 1.0, 0.6 * tall, least=_LEAST, bold=True)
+    faces = set(name) <= {*FACES, " "}
+    text, size = fitted(
+        name.replace(" ", "") if faces else name, room - 1.0, 0.6 * tall, least=_LEAST, bold=True
+    )
     return [Text(Point(0.0, bottom + tall / 2 - 0.36 * size), text, size, bold=True)]
 
 

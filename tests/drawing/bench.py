@@ -256,6 +256,9 @@ class PrintedPage:
             p.box.centre
             for p in self.paths
             if p.whole and p.closed and not p.curved and len(set(p.points)) == 4 and 3.9 < p.box.width < 4.1
+            # A box of a map may be as wide, but has its corners where a diamond has none.
+            if 3.9 < p.box.height < 4.1
+            and min(abs(p.points[0].x - p.box.centre.x), abs(p.points[0].y - p.box.centre.y)) < 0.1
         ]
 
     def longest(self, axis: str) -> float:

@@ -114,6 +114,20 @@ def test_any_tube_folds_true(case):
     folded.walls_meet(part, found)
 
 
+def test_a_wrap_too_high_for_a_page_folds_true_and_is_called_right_round():
+    """Its map names the paper, not faces run together; crosses are told from boxes of a map as wide."""
+    plate = tube_bench.holes("plate", bench.NO_7, [15], at_deg=0)
+    section = Section("round", Fraction(75), Fraction(75), Fraction(15, 2))
+    part = tube_bench.tube(section, plate, length=935)
+    job = tube_bench.job(part)
+    pages = folded.printed(job, part)
+    said = "\n".join(page.words for page in pages)
+    assert len(pages) == 11
+    assert "right round" in said
+    assert "rightround" not in said
+    folded.check(job, part, papers(job, part))
+
+
 @settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(cases())
 def test_no_word_lies_on_a_mark_or_another_word(case):
