@@ -74,6 +74,8 @@ class Diver:
             if answer is None or search.raised(spent + Fraction(answer.cost)) >= search.value():
                 break
             new = self._rounded(answer, wanted, noise)
+            if not new:
+                break
             loads += new
             spent += search.cost(new)
         else:
@@ -86,7 +88,12 @@ class Diver:
 
     def _rounded(self, answer: Answer, wanted: list[int], noise: float) -> list[Load]:
         """Take the whole part of what the answer takes, else its largest fractions; make ``wanted`` less."""
-        times = [(x, c) for x, c in zip(answer.times, self.columns.columns, strict=True) if x > 1e-6]
+        # Sticks for nothing may be in use without giving anything that is still wanted.
+        times = [
+            (x, c)
+            for x, c in zip(answer.times, self.columns.columns, strict=True)
+            if x > 1e-6 and any(wanted[p] for p, _ in c[1])
+        ]
         new: list[Load] = []
         for x, column in times:
             for _ in range(floor(x + 1e-6)):

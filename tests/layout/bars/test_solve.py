@@ -75,6 +75,21 @@ def test_the_same_seed_gives_the_same_bytes():
     assert pickle.dumps(one) == pickle.dumps(two)
 
 
+def test_a_stick_for_nothing_that_gives_nothing_wanted_ends_no_search():
+    """A dive in which sticks on hand are taken for parts that are cut already goes on with the others."""
+    pieces = [(23652064, 2), (17686207, 5), (15412800, 7), (7868889, 5), (3330000, 2)]
+    sticks = [
+        (20979661, 3, 0, 0),
+        (20979661, None, Fraction(6189, 11800), 0),
+        (5417560, None, Fraction(5553, 41000), 127000),
+        (4273333, 2, 0, 200000),
+    ]
+    problem = posed(pieces, sticks, 40000)
+    solved = solve_lengths(problem, seed=1, rounds=1)
+    assert solved.found.left_over == (2, 0, 0, 0, 0)
+    assert solved.found.cost(problem) == solved.least_cost
+
+
 def test_thirteen_widths_of_paper_take_73_rolls():
     """A paper machine's rolls of 5600 mm, 219 reels of 13 widths: 73 rolls are needed, and do.
 
