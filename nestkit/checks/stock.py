@@ -21,7 +21,7 @@ STEP_DEG = 1.0
 def no_stock(job: Job) -> Iterator[Finding]:
     """Every panel has stock of its material and thickness that is here or can be bought."""
     for group in job.groups:
-        if not group.panels or any(map(_to_be_had, group.sheets)):
+        if not group.panels or any(sheet.to_be_had for sheet in group.sheets):
             continue
         names = listed([f'"{panel.name}"' for panel in group.panels])
         kind = f"{group.material} {with_unit(group.thickness, job.unit)}"
@@ -33,10 +33,6 @@ def no_stock(job: Job) -> Iterator[Finding]:
             text = f"there is no sheet of {kind} to cut {names} from; {_what_there_is(job, group)}"
             remedy = f"add a [[sheet]] of {kind}, or {_other_words(job, group)}"
         yield measured(group.panels[0].place, text, remedy)
-
-
-def _to_be_had(sheet: Sheet) -> bool:
-    return sheet.buy or sheet.on_hand > 0
 
 
 def _what_there_is(job: Job, group: Group) -> str:
@@ -64,7 +60,7 @@ def _other_words(job: Job, group: Group) -> str:
 def too_large_for_sheets(job: Job) -> Iterator[Finding]:
     """Some sheet of its group can hold each panel, in a turn that turn and grain allow."""
     for group in job.groups:
-        sheets = [sheet for sheet in group.sheets if _to_be_had(sheet)]
+        sheets = [sheet for sheet in group.sheets if sheet.to_be_had]
         for panel in group.panels:
             if sheets and not any(_can_hold(sheet, panel, group) for sheet in sheets):
                 yield measured(panel.place, *_too_large(panel, group, sheets, job.unit))

@@ -13,13 +13,13 @@ from nestkit.stock.bar import Bar
 from nestkit.stock.section import section_text
 from nestkit.trade.materials import family, plain_name
 from nestkit.trade.rules import rule
-from nestkit.units import Unit, grid_down, grid_up, with_unit
+from nestkit.units import Unit, with_unit
 
 
 def no_bar(job: Job) -> Iterator[Finding]:
     """Every tube has a bar of its material and section that is here or can be bought."""
     for group in job.bar_groups:
-        if not group.tubes or any(map(_to_be_had, group.bars)):
+        if not group.tubes or any(bar.to_be_had for bar in group.bars):
             continue
         names = listed(f'"{tube.name}"' for tube in group.tubes)
         kind = f"{group.material} {section_text(group.section, job.unit)}"
@@ -31,10 +31,6 @@ def no_bar(job: Job) -> Iterator[Finding]:
             text = f"there is no bar of {kind} to cut {names} from; {_what_there_is(job, group)}"
             remedy = f"add a [[bar]] of {kind}{_other_words(job, group)}"
         yield measured(group.tubes[0].place, text, remedy)
-
-
-def _to_be_had(bar: Bar) -> bool:
-    return bar.buy or bar.on_hand > 0
 
 
 def _alike(job: Job, group: BarGroup) -> list[Bar]:
@@ -75,15 +71,10 @@ def _unlike(one: Section, other: Section) -> tuple[bool, Fraction]:
 def too_long_for_bars(job: Job) -> Iterator[Finding]:
     """Some bar of its group is long enough between its trims for each tube."""
     for group in job.bar_groups:
-        bars = [bar for bar in group.bars if _to_be_had(bar)]
+        bars = [bar for bar in group.bars if bar.to_be_had]
         for tube in group.tubes:
-            if bars and not any(_holds(bar, tube) for bar in bars):
+            if bars and not any(bar.holds(tube.length) for bar in bars):
                 yield measured(tube.place, *_too_long(tube, group, bars, job.unit))
-
-
-def _holds(bar: Bar, tube: Tube) -> bool:
-    # Rounded as the layout rounds, so that both say the same of a part as long as its bar.
-    return grid_up(tube.length) <= grid_down(bar.length) - 2 * grid_up(bar.trim)
 
 
 def _too_long(tube: Tube, group: BarGroup, bars: list[Bar], unit: Unit) -> tuple[str, str]:

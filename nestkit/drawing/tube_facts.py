@@ -160,9 +160,8 @@ def _mitre(tube: Tube, end: int) -> str:
     mitre = tube.mitres[end]
     if mitre is None:
         return "square"
-    where = f"{decimal_text(mitre.long_deg, 2)} deg"
-    if not tube.section.is_round:
-        where = "ABCD"[int(mitre.long_deg // 90)] if mitre.long_deg % 90 == 0 else where
+    face = None if tube.section.is_round else mitre.long_face
+    where = face or f"{decimal_text(mitre.long_deg, 2)} deg"
     return f"mitre {decimal_text(mitre.angle_deg, 2)} deg off square, long at {where}"
 
 

@@ -8,14 +8,11 @@ from fractions import Fraction
 from nestkit.estimate.cut_steps import CutRow, Made, Mitred, SticksAlike, StopSetting, Take
 from nestkit.estimate.saw_steps import as_set
 from nestkit.geometry.mitre import Mitre
-from nestkit.geometry.section import FACE_DEG
 from nestkit.layout.bars.result import UnplacedTube
 from nestkit.parts.tube import Tube
 from nestkit.stock.bar import Bar
 from nestkit.text import counted, number_list, sentence
 from nestkit.units import Unit, decimal_text, length_text, rest_text, with_unit
-
-_FACES = {degrees: face for face, degrees in FACE_DEG.items()}
 
 PARTS_AT_ONCE = 6
 """So many parts are named in one text; a page could not hold any number of them in a row."""
@@ -202,9 +199,8 @@ def mitre_text(mitre: Mitre | None, tube: Tube) -> str:
     if mitre is None:
         return "square"
     angle = f"{decimal_text(mitre.angle_deg, 2)} degrees"
-    face = _FACES.get(int(mitre.long_deg)) if mitre.long_deg.denominator == 1 else None
-    if face is not None and (mitre.long_deg == 0 or not tube.section.is_round):
-        return f"{angle}, long side {face}"
+    if mitre.long_face is not None and (mitre.long_face == "A" or not tube.section.is_round):
+        return f"{angle}, long side {mitre.long_face}"
     return f"{angle}, long at {decimal_text(mitre.long_deg, 2)} degrees from A towards B"
 
 

@@ -40,6 +40,11 @@ class Mitre:
         return cls(angle_deg, Fraction(FACE_DEG[long]))
 
     @property
+    def long_face(self) -> Face | None:
+        """The face that the long side looks like, where it looks straight out of one."""
+        return next((face for face, deg in FACE_DEG.items() if deg == self.long_deg), None)
+
+    @property
     def slope(self) -> float:
         """How far the end falls back for each millimetre away from the long side."""
         return 1.0 if self.angle_deg == 45 else math.tan(math.radians(float(self.angle_deg)))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from nestkit.geometry.mitre import Mitre
-from nestkit.geometry.section import FACE_DEG, Section
+from nestkit.geometry.section import Section
 from nestkit.job.model import BarGroup
 from nestkit.parts.copies import Copies
 from nestkit.parts.tube import Tube, TubeHole
@@ -115,6 +115,5 @@ def _place(hole: TubeHole, section: Section) -> str:
 
 
 def _mitre(mitre: Mitre, end: str, section: Section) -> str:
-    faces = [face for face, deg in FACE_DEG.items() if deg == mitre.long_deg]
-    long = f"at {decimal_text(mitre.long_deg)} deg" if section.is_round else f"on {faces[0]}"
+    long = f"at {decimal_text(mitre.long_deg)} deg" if section.is_round else f"on {mitre.long_face}"
     return f"{decimal_text(mitre.angle_deg)} deg at {end}, long {long}"

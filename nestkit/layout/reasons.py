@@ -10,7 +10,7 @@ from nestkit.units import grid_down, grid_mm, grid_up
 
 def why_unplaced(group: Group, panel: Panel) -> str:
     """Return the reason why a copy of a panel has no place in its group's layout."""
-    sheets = [s for s in group.sheets if s.buy or s.on_hand]
+    sheets = [s for s in group.sheets if s.to_be_had]
     if not group.sheets:
         return "there is no stock of this material and thickness"
     if not sheets:

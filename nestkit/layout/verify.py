@@ -11,11 +11,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from nestkit.errors import ToolFault
+from nestkit.layout.judging import Key, judge_bounds, judge_copies, judge_supply, steps_of
 from nestkit.layout.replay import PlannedCut, Rect, replay
 from nestkit.layout.result import CutSheet, GroupLayout, PlacedPart
 from nestkit.parts.panel import Panel, allowed_turns
 from nestkit.stock.sheet import Sheet
-from nestkit.units import GRID_PER_MM, grid_down, grid_up
+from nestkit.units import grid_down, grid_up
 
 
 def verify(layout: GroupLayout) -> None:
@@ -31,22 +32,14 @@ def verify(layout: GroupLayout) -> None:
     _verify_bounds(layout)
 
 
-def _steps(mm: Fraction, what: str) -> int:
-    """Return a length in grid steps; it must lie on the grid."""
-    steps = mm * GRID_PER_MM
-    if steps.denominator != 1:
-        raise ToolFault(f"{what} of {mm} mm does not lie on the grid")
-    return steps.numerator
-
-
 def _name(sheet: CutSheet) -> str:
     return f'sheet "{sheet.stock.name}" {sheet.number}'
 
 
 def _rect(part: PlacedPart, where: str) -> Rect:
     what = f'{where}: the place of "{part.panel.name}" {part.copy}'
-    x, y = _steps(part.x, what), _steps(part.y, what)
-    return x, y, x + _steps(part.width, what), y + _steps(part.height, what)
+    x, y = steps_of(part.x, what), steps_of(part.y, what)
+    return x, y, x + steps_of(part.width, what), y + steps_of(part.height, what)
 
 
 def _copy_keys(panel: Panel, copies: range) -> list[tuple[bool, int]]:
@@ -64,8 +57,8 @@ def _copy_keys(panel: Panel, copies: range) -> list[tuple[bool, int]]:
 def _verify_copies(layout: GroupLayout) -> None:
     """Every needed copy is placed or listed as unplaced, once; extras at most once; nothing else."""
     panels = {p.name: p for p in layout.group.panels}
-    seen: Counter[tuple[str, bool, int]] = Counter()
-    missing: Counter[tuple[str, bool, int]] = Counter()
+    seen: Counter[Key] = Counter()
+    missing: Counter[Key] = Counter()
     rows = [(p.panel, p.copy, p.opposite_hand, seen) for s in layout.sheets for p in s.parts]
     rows += [(u.panel, u.copy, u.opposite_hand, missing) for u in layout.unplaced]
     for panel, copy, opposite, counter in rows:
@@ -73,22 +66,12 @@ def _verify_copies(layout: GroupLayout) -> None:
             raise ToolFault(f'part "{panel.name}" is not a panel of this group')
         # With faces alike the hand says only how the outline lies.
         counter[panel.name, opposite and panel.faces != "alike", copy] += 1
-    for panel in panels.values():
-        needed = _copy_keys(panel, range(panel.needed))
-        for hand, copy in needed:
-            key = (panel.name, hand, copy)
-            if seen.pop(key, 0) + missing.pop(key, 0) != 1:
-                raise ToolFault(f"{_copy_text(*key)} is lost, or there twice")
-        for hand, copy in _copy_keys(panel, range(panel.needed, panel.needed + panel.spare_if_room)):
-            key = (panel.name, hand, copy)
-            if seen.pop(key, 0) > 1 or missing.pop(key, 0):
-                raise ToolFault(f"the spare {_copy_text(*key)} is there twice, or listed as unplaced")
-    for key in [*seen, *missing]:
-        raise ToolFault(f"{_copy_text(*key)} was not asked for")
-
-
-def _copy_text(name: str, opposite: bool, copy: int) -> str:
-    return f'copy {copy} of "{name}"' + (", opposite hand" if opposite else "")
+    needed: list[Key] = []
+    extras: list[Key] = []
+    for p in panels.values():
+        needed += [(p.name, *key) for key in _copy_keys(p, range(p.needed))]
+        extras += [(p.name, *key) for key in _copy_keys(p, range(p.needed, p.needed + p.spare_if_room))]
+    judge_copies(needed, extras, seen, missing)
 
 
 def _verify_stock(layout: GroupLayout) -> None:
@@ -113,14 +96,7 @@ def _verify_stock(layout: GroupLayout) -> None:
         price = sheet.stock.full_price if priced else sheet.stock.area_m2
         if sheet.cost != (Fraction(0) if sheet.on_hand else price):
             raise ToolFault(f"{_name(sheet)} is said to cost {sheet.cost}, not what the job says")
-    for sheet_kind in stock.values():
-        if used[sheet_kind.name, True] > sheet_kind.on_hand:
-            raise ToolFault(f'more sheets "{sheet_kind.name}" are taken from the rack than are on hand')
-        if used[sheet_kind.name, False] and not sheet_kind.buy:
-            raise ToolFault(f'sheets "{sheet_kind.name}" are bought, which the job forbids')
-    for name, found in numbers.items():
-        if sorted(found) != list(range(1, len(found) + 1)):
-            raise ToolFault(f'sheets "{name}" are not numbered 1, 2, ...')
+    judge_supply(stock.values(), used, numbers, kind="sheet", piece="sheet")
     if layout.cost != sum((s.cost for s in layout.sheets), Fraction(0)):
         raise ToolFault(f"the cost {layout.cost} is not the sum over the sheets")
 
@@ -128,7 +104,7 @@ def _verify_stock(layout: GroupLayout) -> None:
 def _verify_length(layout: GroupLayout, sheet: CutSheet, roll: Sheet) -> None:
     """Of a roll one piece is cut off, just as long as its parts and the border ask."""
     where = _name(sheet)
-    length = _steps(sheet.stock.height, f"{where}: its length")
+    length = steps_of(sheet.stock.height, f"{where}: its length")
     top = max((_rect(p, where)[3] for p in sheet.parts), default=0)
     if length != top + grid_up(layout.group.margin.top):
         raise ToolFault(f"{where} is not as long as its parts and the border ask")
@@ -187,8 +163,8 @@ def _rests(sheet: CutSheet) -> list[Rect]:
     where = f"{_name(sheet)}: an offcut"
     found = []
     for o in sheet.offcuts:
-        x, y = _steps(o.x, where), _steps(o.y, where)
-        found.append((x, y, x + _steps(o.width, where), y + _steps(o.height, where)))
+        x, y = steps_of(o.x, where), steps_of(o.y, where)
+        found.append((x, y, x + steps_of(o.width, where), y + steps_of(o.height, where)))
     return found
 
 
@@ -198,8 +174,8 @@ def _verify_cuts(layout: GroupLayout, sheet: CutSheet) -> None:
     parts = [_rect(p, where) for p in sheet.parts]
     cuts = [
         PlannedCut(
-            c.step, c.piece, "xy".index(c.axis), _steps(c.at, where), _steps(c.start, where),
-            _steps(c.end, where), c.trim,
+            c.step, c.piece, "xy".index(c.axis), steps_of(c.at, where), steps_of(c.start, where),
+            steps_of(c.end, where), c.trim,
         )
         for c in sheet.cuts
     ]  # fmt: skip
@@ -242,17 +218,8 @@ def _verify_free_rests(layout: GroupLayout, sheet: CutSheet) -> None:
 
 def _verify_bounds(layout: GroupLayout) -> None:
     """Bounds stand exactly where all parts are placed, and none is above the result."""
-    both = (layout.least_sheets, layout.least_cost)
-    if layout.unplaced:
-        if both != (None, None):
-            raise ToolFault("a bound is given although parts are unplaced")
-        return
-    for bound, value, what in zip(
-        both, (Fraction(len(layout.sheets)), layout.cost), ("sheets", "cost"), strict=True
-    ):
-        if bound is None:
-            raise ToolFault(f"the bound on the {what} is missing although all parts are placed")
-        if bound.value > value:
-            raise ToolFault(
-                f"the bound on the {what}, {bound.value}, is above the result, {value}: {bound.why}"
-            )
+    results = (
+        ("sheets", layout.least_sheets, Fraction(len(layout.sheets))),
+        ("cost", layout.least_cost, layout.cost),
+    )
+    judge_bounds(results, complete=not layout.unplaced)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from nestkit.geometry.section import Section
+from nestkit.units import grid_down, grid_up
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,15 @@ class Bar:
     def roll(self) -> bool:
         """Say whether it is goods off a roll, cut with scissors."""
         return self.section.kind == "roll"
+
+    @property
+    def to_be_had(self) -> bool:
+        """Say whether there is any: here, or to be bought."""
+        return self.buy or self.on_hand > 0
+
+    def holds(self, length: Fraction) -> bool:
+        """Say whether it is long enough for a length between its trims, rounded as the layout rounds."""
+        return grid_up(length) <= grid_down(self.length) - 2 * grid_up(self.trim)
 
     @property
     def usable(self) -> Fraction:

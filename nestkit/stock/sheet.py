@@ -39,6 +39,11 @@ class Sheet:
         """Say whether it comes off a roll."""
         return self.priced_by is not None
 
+    @property
+    def to_be_had(self) -> bool:
+        """Say whether there is any: here, or to be bought."""
+        return self.buy or self.on_hand > 0
+
     def cut_off(self, length: Fraction) -> Sheet:
         """Return a piece of this length off the roll."""
         return replace(self, height=length)

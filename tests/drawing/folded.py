@@ -6,13 +6,13 @@ import re
 from dataclasses import dataclass
 
 from nestkit.drawing.tube_template import tube_template_pages
-from nestkit.geometry.folding import Place, fold_round, fold_strip, fold_wrap
 from nestkit.geometry.points import Point
 from nestkit.geometry.round_wrap import RoundWrap
 from nestkit.geometry.wrap import Strip
 from nestkit.units import parse_length
 from nestkit.writers.pdf import pdf_bytes
 from tests.drawing import bench
+from tests.folding import Place, fold_round, fold_strip, fold_wrap
 
 LAID = re.compile(
     r"Cut along the bold line\. Lay it on a line squared (.+) from END 0\.|Lay the END 0 line on end 0\."

@@ -14,7 +14,6 @@ from nestkit.drawing.tube_facts import BOTH_WALLS, tube_facts
 from nestkit.drawing.tube_piece import fewest_pairs
 from nestkit.drawing.tube_template import has_template, tube_template, tube_template_pages
 from nestkit.errors import UserError
-from nestkit.geometry.folding import fold_strip
 from nestkit.geometry.mitre import Mitre
 from nestkit.geometry.points import Point
 from nestkit.geometry.section import FACES, Section
@@ -24,6 +23,7 @@ from nestkit.stock.section import read_section
 from nestkit.writers.svg import svg_bytes
 from tests.drawing import bench, folded, tube_bench
 from tests.drawing.tube_bench import INCH, SQUARE
+from tests.folding import fold_strip
 
 STEEL = Section("tube", Fraction(40), Fraction(40), Fraction(2))
 

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nestkit.geometry.folding import Place, fold_round, fold_strip, fold_wrap
 from nestkit.geometry.mitre import End, Mitre
 from nestkit.geometry.round_wrap import RoundWrap
 from nestkit.geometry.section import FACES, Section
 from nestkit.geometry.wrap import Strip, Wrap, right_round
+from tests.folding import Place, fold_round, fold_strip, fold_wrap
 
 NEAR = 1e-6
 """Millimetres: a thousandth of what is asked for."""

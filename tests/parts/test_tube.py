@@ -9,13 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nestkit.geometry.folding import fold_round, fold_strip
 from nestkit.geometry.mitre import Mitre
 from nestkit.geometry.round_wrap import RoundWrap
 from nestkit.geometry.section import Section
 from nestkit.geometry.wrap import Strip
 from nestkit.parts.holes import Drill
 from nestkit.parts.tube import HoleGroup, Spot, Tube, WallMark, numbered, row
+from tests.folding import fold_round, fold_strip
 
 INCH = Fraction(254, 10)
 DRILL = Drill(5.1054, "#7", "table")

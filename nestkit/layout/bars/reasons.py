@@ -4,14 +4,7 @@ from __future__ import annotations
 
 from nestkit.job.model import BarGroup
 from nestkit.parts.tube import Tube
-from nestkit.stock.bar import Bar
 from nestkit.text import counted
-from nestkit.units import grid_down, grid_up
-
-
-def holds(bar: Bar, tube: Tube) -> bool:
-    """Say whether a bar is long enough for a tube between its trims, as the layout rounds both."""
-    return grid_up(tube.length) <= grid_down(bar.length) - 2 * grid_up(bar.trim)
 
 
 def why_no_stick(group: BarGroup, tube: Tube) -> str:
@@ -19,10 +12,10 @@ def why_no_stick(group: BarGroup, tube: Tube) -> str:
     what, one = ("roll", "the roll") if group.off_a_roll else ("bar", "a bar")
     if not group.bars:
         return "there is no stock of this material and section"
-    had = [bar for bar in group.bars if bar.buy or bar.on_hand]
+    had = [bar for bar in group.bars if bar.to_be_had]
     if not had:
         return f"no {what} is on hand and none can be bought"
-    if not any(holds(bar, tube) for bar in had):
+    if not any(bar.holds(tube.length) for bar in had):
         trims = " between its trims" if any(bar.trim for bar in had) else ""
         return f"it is longer than {one} leaves{trims}"
     on_hand = sum(bar.on_hand for bar in had)

@@ -11,7 +11,8 @@ from fractions import Fraction
 
 from nestkit.errors import ToolFault
 from nestkit.layout.bars.result import BarsLayout, CutStick
-from nestkit.units import GRID_PER_MM, grid_down, grid_up
+from nestkit.layout.judging import Key, judge_bounds, judge_copies, judge_supply, steps_of
+from nestkit.units import grid_down, grid_up
 
 
 def verify_bars(layout: BarsLayout) -> None:
@@ -27,13 +28,6 @@ def _name(stick: CutStick) -> str:
     return f'stick "{stick.stock.name}" {stick.number}'
 
 
-def _steps(mm: Fraction, what: str) -> int:
-    steps = mm * GRID_PER_MM
-    if steps.denominator != 1:
-        raise ToolFault(f"{what} of {mm} mm does not lie on the grid")
-    return steps.numerator
-
-
 def _verify_copies(layout: BarsLayout) -> None:
     """Every needed copy is placed or listed as unplaced, once; extras at most once; nothing else."""
     tubes = {t.name: t for t in layout.group.tubes}
@@ -44,24 +38,15 @@ def _verify_copies(layout: BarsLayout) -> None:
             raise ToolFault(f'"{tube.name}" is not a tube of this group')
     seen = Counter((t.name, hand, copy) for t, hand, copy in placed)
     left = Counter((t.name, hand, copy) for t, hand, copy in missing)
+    needed: list[Key] = []
+    extras: list[Key] = []
     for tube in tubes.values():
         drawn = tube.as_drawn + tube.spare
-        keys = [(tube.name, False, n + 1) for n in range(drawn)]
+        needed += [(tube.name, False, n + 1) for n in range(drawn)]
         if not tube.either_hand:
-            keys += [(tube.name, True, n + 1) for n in range(tube.opposite_hand)]
-        for key in keys:
-            if seen.pop(key, 0) + left.pop(key, 0) != 1:
-                raise ToolFault(f"{_copy_text(*key)} is lost, or there twice")
-        for n in range(tube.spare_if_room):
-            key = (tube.name, False, drawn + n + 1)
-            if seen.pop(key, 0) > 1 or left.pop(key, 0):
-                raise ToolFault(f"the spare {_copy_text(*key)} is there twice, or listed as unplaced")
-    for key in (*seen, *left):
-        raise ToolFault(f"{_copy_text(*key)} was not asked for")
-
-
-def _copy_text(name: str, opposite: bool, copy: int) -> str:
-    return f'copy {copy} of "{name}"' + (", opposite hand" if opposite else "")
+            needed += [(tube.name, True, n + 1) for n in range(tube.opposite_hand)]
+        extras += [(tube.name, False, drawn + n + 1) for n in range(tube.spare_if_room)]
+    judge_copies(needed, extras, seen, left)
 
 
 def _verify_stock(layout: BarsLayout) -> None:
@@ -82,14 +67,7 @@ def _verify_stock(layout: BarsLayout) -> None:
         price = (stick.stock.price or Fraction(0)) if priced else stick.stock.length / 1000
         if stick.cost != (Fraction(0) if stick.on_hand else price):
             raise ToolFault(f"{_name(stick)} is said to cost {stick.cost}, not what the job says")
-    for bar in stock.values():
-        if used[bar.name, True] > bar.on_hand:
-            raise ToolFault(f'more bars "{bar.name}" are taken from the rack than are on hand')
-        if used[bar.name, False] and not bar.buy:
-            raise ToolFault(f'bars "{bar.name}" are bought, which the job forbids')
-    for name, found in numbers.items():
-        if sorted(found) != list(range(1, len(found) + 1)):
-            raise ToolFault(f'sticks "{name}" are not numbered 1, 2, ...')
+    judge_supply(stock.values(), used, numbers, kind="bar", piece="stick")
     if layout.cost != sum((s.cost for s in layout.sticks), Fraction(0)):
         raise ToolFault(f"the cost {layout.cost} is not the sum over the sticks")
 
@@ -102,7 +80,10 @@ def _verify_places(layout: BarsLayout, stick: CutStick) -> None:
     free_from = trim
     for part in stick.parts:
         name = f'{where}: "{part.tube.name}" {part.copy}'
-        start, length = _steps(part.start, f"{name}: its start"), _steps(part.length, f"{name}: its length")
+        start, length = (
+            steps_of(part.start, f"{name}: its start"),
+            steps_of(part.length, f"{name}: its length"),
+        )
         if length != grid_up(part.tube.length):
             raise ToolFault(f"{name} has not the length of its tube")
         if start < free_from:
@@ -110,22 +91,14 @@ def _verify_places(layout: BarsLayout, stick: CutStick) -> None:
         if start + length > end:
             raise ToolFault(f"{name} runs into the trim at the end")
         free_from = start + length + kerf
-    if _steps(stick.left, f"{where}: what is left") != max(0, end - free_from):
+    if steps_of(stick.left, f"{where}: what is left") != max(0, end - free_from):
         raise ToolFault(f"{where}: what is left is not what the parts leave")
 
 
 def _verify_bounds(layout: BarsLayout) -> None:
     """Bounds stand exactly where all parts are placed, and none is above the result."""
-    both = (layout.least_sticks, layout.least_cost)
-    if layout.unplaced:
-        if both != (None, None):
-            raise ToolFault("a bound is given although parts are unplaced")
-        return
-    values = (Fraction(len(layout.sticks)), layout.cost)
-    for bound, value, what in zip(both, values, ("sticks", "cost"), strict=True):
-        if bound is None:
-            raise ToolFault(f"the bound on the {what} is missing although all parts are placed")
-        if bound.value > value:
-            raise ToolFault(
-                f"the bound on the {what}, {bound.value}, is above the result, {value}: {bound.why}"
-            )
+    results = (
+        ("sticks", layout.least_sticks, Fraction(len(layout.sticks))),
+        ("cost", layout.least_cost, layout.cost),
+    )
+    judge_bounds(results, complete=not layout.unplaced)
