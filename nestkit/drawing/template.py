@@ -5,15 +5,15 @@ from __future__ import annotations
 from functools import partial
 
 from nestkit.drawing.model import Drawing
-from nestkit.drawing.template_cover import cover_pages
 from nestkit.drawing.template_facts import Facts, facts_of
 from nestkit.drawing.template_flow import Flow
-from nestkit.drawing.template_page import MARGIN, page_shapes
+from nestkit.drawing.template_page import MARGIN
+from nestkit.drawing.template_paper import Ways, printed_pages
 from nestkit.drawing.template_part import part_marks
 from nestkit.drawing.template_placed import placed_pages
-from nestkit.drawing.template_single import own_page, single_page
+from nestkit.drawing.template_single import Draw, own_page
 from nestkit.drawing.template_tiles import fewest_tiles, joined_pages
-from nestkit.job.model import Job, Printing
+from nestkit.job.model import Job
 from nestkit.parts.panel import Panel
 from nestkit.parts.tube import Tube
 from nestkit.text import sentence
@@ -26,7 +26,7 @@ def template(job: Job, panel: Panel, *, opposite: bool = False, back: bool = Fal
     can be marked.
     """
     facts = facts_of(job, panel, opposite=opposite, back=back, corrected=False)
-    return own_page(facts, partial(part_marks, facts))
+    return own_page(facts, _draw(facts))
 
 
 def template_pages(
@@ -40,10 +40,7 @@ def template_pages(
     Raises :class:`~nestkit.errors.UserError` where the paper is too small to join pages of it.
     """
     facts = facts_of(job, panel, opposite=opposite, back=back, corrected=True)
-    drawings, unlabelled = _on_paper(facts, job.printing)
-    if unlabelled:
-        drawings, _ = _on_paper(facts.with_places(), job.printing)
-    return drawings
+    return printed_pages(facts, job.printing, _WAYS)
 
 
 def instead_of_pages(job: Job, part: Panel | Tube, reason: str) -> Drawing:
@@ -61,16 +58,8 @@ def instead_of_pages(job: Job, part: Panel | Tube, reason: str) -> Drawing:
     return Drawing(width, height, flow.marks(2 * MARGIN, height - 2 * MARGIN), part.name)
 
 
-def _on_paper(facts: Facts, printing: Printing) -> tuple[tuple[Drawing, ...], tuple[int, ...]]:
-    shapes, paper = page_shapes(printing), printing.paper.name
-    single = single_page(facts, shapes, partial(part_marks, facts))
-    if single is not None:
-        return single.drawings, single.unlabelled
-    placed = None if printing.all_pages else placed_pages(facts, shapes)
-    least = fewest_tiles(facts, shapes)
-    pages = (
-        placed if placed and (least is None or placed.count < least) else joined_pages(facts, shapes, paper)
-    )
-    covers = cover_pages(pages.facts, pages, pages.shape, paper)
-    drawn, unlabelled = pages.pages(before=len(covers))
-    return (*covers, *drawn), unlabelled
+def _draw(facts: Facts) -> Draw:
+    return partial(part_marks, facts)
+
+
+_WAYS = Ways(_draw, placed_pages, fewest_tiles, joined_pages)

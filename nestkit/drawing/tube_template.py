@@ -5,15 +5,14 @@ from __future__ import annotations
 from functools import partial
 
 from nestkit.drawing.model import Drawing
-from nestkit.drawing.template_cover import cover_pages
-from nestkit.drawing.template_page import page_shapes
-from nestkit.drawing.template_single import own_page, single_page
+from nestkit.drawing.template_paper import Ways, printed_pages
+from nestkit.drawing.template_single import Draw, own_page
 from nestkit.drawing.tube_facts import TubeFacts, tube_facts
 from nestkit.drawing.tube_joined import fewest_joined, joined_tube
 from nestkit.drawing.tube_placed import placed_tube
 from nestkit.drawing.tube_words import stack_marks
 from nestkit.errors import UserError
-from nestkit.job.model import Job, Printing
+from nestkit.job.model import Job
 from nestkit.parts.tube import Tube
 
 
@@ -29,7 +28,7 @@ def tube_template(job: Job, tube: Tube, *, opposite: bool = False) -> Drawing:
     """
     _check(tube)
     facts = tube_facts(job, tube, opposite=opposite, corrected=False)
-    return own_page(facts, partial(stack_marks, facts.stack, job.unit))
+    return own_page(facts, _draw(facts))
 
 
 def tube_template_pages(job: Job, tube: Tube, *, opposite: bool = False) -> tuple[Drawing, ...]:
@@ -42,10 +41,7 @@ def tube_template_pages(job: Job, tube: Tube, *, opposite: bool = False) -> tupl
     """
     _check(tube)
     facts = tube_facts(job, tube, opposite=opposite, corrected=True)
-    drawings, unlabelled = _on_paper(facts, job.printing)
-    if unlabelled:
-        drawings, _ = _on_paper(facts.with_places(), job.printing)
-    return drawings
+    return printed_pages(facts, job.printing, _WAYS)
 
 
 def _check(tube: Tube) -> None:
@@ -53,16 +49,8 @@ def _check(tube: Tube) -> None:
         raise UserError(f"{tube.place} has nothing to mark, so it has no template; give it holes or a mitre")
 
 
-def _on_paper(facts: TubeFacts, printing: Printing) -> tuple[tuple[Drawing, ...], tuple[int, ...]]:
-    shapes, paper = page_shapes(printing), printing.paper.name
-    single = single_page(facts, shapes, partial(stack_marks, facts.stack, facts.unit))
-    if single is not None:
-        return single.drawings, single.unlabelled
-    placed = None if printing.all_pages else placed_tube(facts, shapes)
-    least = fewest_joined(facts, shapes)
-    pages = (
-        placed if placed and (least is None or placed.count < least) else joined_tube(facts, shapes, paper)
-    )
-    covers = cover_pages(pages.facts, pages, pages.shape, paper)
-    drawn, unlabelled = pages.pages(before=len(covers))
-    return (*covers, *drawn), unlabelled
+def _draw(facts: TubeFacts) -> Draw:
+    return partial(stack_marks, facts.stack, facts.unit)
+
+
+_WAYS = Ways(_draw, placed_tube, fewest_joined, joined_tube)
