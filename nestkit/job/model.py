@@ -8,11 +8,15 @@ from fractions import Fraction
 from typing import Literal
 
 from nestkit.geometry.section import Section
+from nestkit.parts.bought import Bought
+from nestkit.parts.joint import Joint
+from nestkit.parts.methods import Method, Practice
 from nestkit.parts.panel import Panel
 from nestkit.parts.tube import Tube
 from nestkit.stock.bar import Bar
 from nestkit.stock.sheet import Sheet
 from nestkit.stock.ways import Margin, Way
+from nestkit.trade.drills import DrillRow
 from nestkit.units import Unit
 
 
@@ -86,6 +90,36 @@ class DxfOptions:
 
 
 @dataclass(frozen=True, slots=True)
+class Temperatures:
+    """Degrees C: the coldest and hottest that a joint must bear, and what it is when the parts are made."""
+
+    low: float
+    high: float
+    made_at: float = 20.0
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """How well holes are made here, and what is asked of joints.
+
+    ``chance``: below it a joint gets an advice. ``method``: how parts are marked that do not say, None:
+    template by hand, the machine's otherwise. ``press``: holes are drilled at a drill press, not by hand.
+    ``in_one_go``: both walls of a tube from one side. ``accuracy``: the shop's own figures, +- mm per axis,
+    in place of the table's. ``practice``: practice pieces, which count before both. ``spares``: share of
+    further screws.
+    """
+
+    chance: Fraction = Fraction(95, 100)
+    method: Method | None = None
+    press: bool = False
+    in_one_go: bool = False
+    temperatures: Temperatures | None = None
+    accuracy: tuple[tuple[Method, Fraction], ...] = ()
+    practice: tuple[Practice, ...] = ()
+    spares: Fraction = Fraction(1, 10)
+
+
+@dataclass(frozen=True, slots=True)
 class Group:
     """Panels and sheets of one material, real thickness and way of cutting, laid out together.
 
@@ -139,7 +173,7 @@ class Job:
     """A whole job. ``marking_to`` is the step of marking-out tables in mm.
 
     ``panels`` and ``tubes`` are what is to be made of ``sheets`` and ``bars``; ``groups`` and ``bar_groups``
-    bring them together.
+    bring them together. ``shop_drills`` are the drills that the shop owns, None where the job does not say.
     """
 
     name: str
@@ -156,6 +190,10 @@ class Job:
     bars: tuple[Bar, ...] = ()
     tubes: tuple[Tube, ...] = ()
     bar_groups: tuple[BarGroup, ...] = ()
+    bought: tuple[Bought, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    fitting: Fitting = field(default_factory=Fitting)
+    shop_drills: tuple[DrillRow, ...] | None = None
 
     @property
     def parts(self) -> tuple[Panel | Tube, ...]:

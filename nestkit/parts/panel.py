@@ -10,6 +10,7 @@ from nestkit.geometry.outline import Outline
 from nestkit.geometry.points import Point
 from nestkit.parts.copies import Copies
 from nestkit.parts.holes import Hole, Mark, Opening
+from nestkit.parts.methods import Method
 
 Grain = Literal["none", "x", "y"]
 Turn = Literal["none", "half", "quarter", "any"]
@@ -23,6 +24,7 @@ class Panel(Copies):
     ``width`` and ``height`` are the exact bounding box; ``thickness`` is the real one of its stock
     where stock was found, else as the job names it. ``place`` is where the job file has it.
     ``shape`` is what the outline was given as (a rectangle may have notches and cut corners).
+    ``method`` is how its holes are marked and made, None: as the job usually does.
     """
 
     name: str
@@ -46,6 +48,7 @@ class Panel(Copies):
     turn: Turn = "quarter"
     revision: str = ""
     line: int | None = None
+    method: Method | None = None
 
     @property
     def outlines(self) -> tuple[Outline, ...]:

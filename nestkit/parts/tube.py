@@ -11,6 +11,7 @@ from nestkit.geometry.mitre import End, Mitre, least_length
 from nestkit.geometry.section import Face, Section
 from nestkit.parts.copies import Copies
 from nestkit.parts.holes import Drill
+from nestkit.parts.methods import Method
 
 _OVER: dict[Face, Face] = {"A": "C", "B": "D", "C": "A", "D": "B"}
 _MIRROR: dict[Face, Face] = {"A": "A", "B": "D", "C": "C", "D": "B"}
@@ -150,6 +151,7 @@ class Tube(Copies):
     ``length`` is over the long points; ``mitres`` are of end 0 and end 1, None where cut square. ``place``
     is where the job file has it. The counts mean what they mean of a panel. ``corner`` is the outside corner
     radius and ``girth`` the way around, both as measured; None leaves them to tables and to reckoning.
+    ``method`` is how its holes are marked, None: as the job usually does.
     """
 
     name: str
@@ -170,6 +172,7 @@ class Tube(Copies):
     corner: Fraction | None = None
     girth: Fraction | None = None
     twins: tuple[Twin, ...] = ()
+    method: Method | None = None
 
     @property
     def marks(self) -> tuple[WallMark, ...]:

@@ -1,0 +1,1 @@
+"""Do the bolted joints go together: placement, tolerance, chance, advice, hardware, drills."""
