@@ -25,7 +25,7 @@ class Chance:
 
 @dataclass(frozen=True, slots=True)
 class Accuracy:
-    """How exactly a part's holes come out: ``sigma`` mm per axis, and where the figure comes from in words."""
+    """How exactly a part's holes come out: ``sigma`` mm per axis, and where the figure comes from."""
 
     method: Method
     sigma: float
@@ -61,7 +61,7 @@ AdviceKind = Literal["hole", "method", "together", "slot", "after fit-up", "temp
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """A change to a joint: what to do, the chance that it gives, what it costs beside (a warning, or empty)."""
+    """A change to a joint: what to do, the chance that it gives, and a warning where it costs something."""
 
     kind: AdviceKind
     text: str

@@ -17,7 +17,7 @@ Head = Literal["pan", "flat"]
 
 @dataclass(frozen=True, slots=True)
 class Position:
-    """Where a part's origin lies in the frame of the first part, seen from the heads, and how it is turned."""
+    """Where a part's origin lies in the frame of the first part, seen from the heads, and its turn."""
 
     at: Point
     turn_deg: float = 0.0
