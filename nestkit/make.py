@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from nestkit.checks.all_checks import examine
 from nestkit.checks.findings import Finding
 from nestkit.estimate.estimate import Estimate, estimate
+from nestkit.fit.chance import TRIALS
+from nestkit.fit.findings import all_findings
+from nestkit.fit.fit_job import fit_job
+from nestkit.fit.result import JobFit
 from nestkit.job.model import Job
 from nestkit.layout.events import Progress
 from nestkit.layout.lay_out import lay_out
@@ -16,10 +19,11 @@ from nestkit.layout.result import JobLayout
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """A job with its findings, its verified layout and what it takes."""
+    """A job with its findings, its joints, its verified layout and what it takes."""
 
     job: Job
     findings: tuple[Finding, ...]
+    fit: JobFit
     layout: JobLayout
     estimate: Estimate
 
@@ -42,6 +46,6 @@ def make(
     ``on_event`` hears how the search goes; ``stop`` is asked whether it shall end with the best
     layout so far. Raises :class:`~nestkit.errors.ToolFault` when a layout fails its verification.
     """
-    findings = examine(job)
+    fit = fit_job(job, trials=TRIALS[effort], seed=seed)
     layout = lay_out(job, seed=seed, effort=effort, on_event=on_event, stop=stop)
-    return Made(job, findings, layout, estimate(job, layout))
+    return Made(job, all_findings(job, fit), fit, layout, estimate(job, layout))

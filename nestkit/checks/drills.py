@@ -81,7 +81,6 @@ def _screw_number(screw: str) -> str:
 def drill_sizes_near(job: Job) -> Iterator[Finding]:
     """Drills of one part that differ by less than .010 in but by more than nothing are easily swapped."""
     by = rule("R102")
-    limit = float(by.mm(by.least))
     for part in parts_with_holes(job):
         sizes: dict[str, float] = {}
         for hole in part.holes:
@@ -89,7 +88,7 @@ def drill_sizes_near(job: Job) -> Iterator[Finding]:
         near = [
             f"{a} and {b}, {with_unit(abs(x - y), job.unit)} apart"
             for (a, x), (b, y) in combinations(sorted(sizes.items(), key=lambda item: item[1]), 2)
-            if ALIKE < abs(x - y) < limit - 1e-6
+            if abs(x - y) > ALIKE and nearly_alike(x, y)
         ]
         if near:
             yield by_rule(
@@ -99,6 +98,12 @@ def drill_sizes_near(job: Job) -> Iterator[Finding]:
                 f"drills of nearly one size in one part: {listed(near)}",
                 "use one size for all where the larger will do, or mark the two kinds of hole differently",
             )
+
+
+def nearly_alike(a: float, b: float) -> bool:
+    """Say whether two drills are so near in size, by rule R102, that one is taken for the other."""
+    by = rule("R102")
+    return abs(a - b) < float(by.mm(by.least)) - 1e-6
 
 
 def _name(hole: AnyHole, unit: Unit) -> str:

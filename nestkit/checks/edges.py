@@ -79,10 +79,11 @@ def edge_distance(job: Job) -> Iterator[Finding]:
     for panel in job.panels:
         by = edge_rule(panel.material)
         if by is not None and panel.holes:
-            yield from too_near(panel.place, _rooms(panel, by), by, job.unit)
+            yield from too_near(panel.place, rooms_of(panel, by), by, job.unit)
 
 
-def _rooms(panel: Panel, by: EdgeRule) -> Iterator[Room]:
+def rooms_of(panel: Panel, by: EdgeRule) -> Iterator[Room]:
+    """Yield each hole of a panel with the room that it has to the nearest edge, and should have."""
     outer = boundary(panel.outline)
     openings = [(boundary(o.outline), opening_said(o, panel)) for o in panel.openings]
     for hole in panel.holes:

@@ -22,10 +22,11 @@ def end_distance(job: Job) -> Iterator[Finding]:
     for tube in job.tubes:
         by = edge_rule(tube.material)
         if by is not None:
-            yield from too_near(tube.place, _rooms(tube, by), by, job.unit)
+            yield from too_near(tube.place, rooms_of(tube, by), by, job.unit)
 
 
-def _rooms(tube: Tube, by: EdgeRule) -> Iterator[Room]:
+def rooms_of(tube: Tube, by: EdgeRule) -> Iterator[Room]:
+    """Yield each place to drill in a tube with the room that it has to an edge, and should have."""
     for mark in tube.marks:
         near, far = to_ends(tube, mark.spot)
         room = beside(tube.section, mark.spot)

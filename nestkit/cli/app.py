@@ -170,6 +170,21 @@ def estimate(
 
 
 @app.command()
+def fit(
+    job: JobFile,
+    seed: Seed = 1,
+    effort: HowLong = Effort.normal,
+    as_json: AsJson = False,
+    quiet: Quiet = False,
+    out: Shared = None,
+) -> None:
+    """Show whether the joints go together, what would help, hardware and drills; writes nothing."""
+    from nestkit.cli import fit as command
+
+    run(lambda: command.act(job, seed=seed, effort=effort, as_json=as_json, quiet=quiet), as_json=as_json)
+
+
+@app.command()
 def calibrate(
     job: Annotated[Path | None, typer.Argument(metavar="[JOB]", help="The job, for its paper.")] = None,
     paper: Annotated[str | None, typer.Option("--paper", metavar="NAME", help="Paper to test.")] = None,

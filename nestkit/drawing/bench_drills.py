@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from nestkit.parts.holes import Drill, Hole
+from nestkit.fit.drill_words import drill_said
+from nestkit.parts.holes import Hole
 from nestkit.parts.marking import check_pairs
 from nestkit.parts.tube import TubeHole
 from nestkit.text import counted, number_list
 from nestkit.trade.drills import DrillRow
 from nestkit.trade.pilots import by_hand_tool, is_large, pilots_for, spoken
-from nestkit.units import Unit, decimal_text, inches_text
+from nestkit.units import Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,16 +76,6 @@ def tap_steps(
             tapped.setdefault(hole.drill.tap, []).append(hole.number)
     for thread, numbers in tapped.items():
         yield Step(f"Tap {thread}, square to the face: {said(numbers)}", large=True)
-
-
-def drill_said(drill: Drill, unit: Unit) -> str:
-    """Return a drill with its diameter in the job's unit: ``#2 (.221)``, ``1/4 in (.250)``, ``5.5 mm``."""
-    dia = decimal_text(drill.dia, 2) if unit == "mm" else inches_text(drill.dia)
-    if not drill.name:
-        # Over the largest twist drill no drill of a table is looked for.
-        return f"Ø{dia} {unit}{'' if is_large(drill.dia) else ', no drill of the tables'}"
-    name = f"{drill.name} in" if "/" in drill.name else drill.name
-    return name if name == f"{dia} {unit}" else f"{name} ({dia})"
 
 
 def far_pair(holes: Sequence[Hole]) -> tuple[int, int, float] | None:

@@ -25,6 +25,10 @@ class Layer(StrEnum):
     """Waste and offcuts."""
     LABEL = "LABEL"
     """Texts."""
+    SECOND_PART = "SECOND_PART"
+    """The second part in the picture of a joint: heavy dashes that show on the first one's lines."""
+    THIRD_PART = "THIRD_PART"
+    """The part behind these: dots."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,4 +52,6 @@ STYLES: dict[Layer, Style] = {
     Layer.TILE_EDGE: Style(0.2, (1.5, 1.5)),
     Layer.HATCH: Style(0.15, (), 0.45),
     Layer.LABEL: Style(0.15),
+    Layer.SECOND_PART: Style(0.6, (1.2, 1.0)),
+    Layer.THIRD_PART: Style(0.4, (0.4, 0.9)),
 }

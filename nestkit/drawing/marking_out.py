@@ -20,7 +20,6 @@ from nestkit.drawing.template_facts import datum_corner, facts_of
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_holes import hole_label
 from nestkit.drawing.whole import put_whole
-from nestkit.estimate.estimate import by_hand
 from nestkit.job.model import Job
 from nestkit.parts.holes import Hole
 from nestkit.parts.marking import MarkedHole, marked
@@ -46,7 +45,7 @@ def marking_pages(job: Job) -> tuple[Drawing, ...]:
 def drilled(job: Job, panel: Panel) -> tuple[Hole, ...]:
     """Return the holes of a panel that are drilled by hand: those that no machine cuts with the part."""
     way = job.way_of(panel)
-    return tuple(h for h in panel.holes if by_hand(way, h.dia))
+    return tuple(h for h in panel.holes if way.by_hand(h.dia))
 
 
 def _panel(job: Job, panel: Panel, opposite: bool, page: MarkingPage) -> Iterator[tuple[str, list[Mark]]]:

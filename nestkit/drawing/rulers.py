@@ -11,12 +11,11 @@ from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Inset, Path, line
 from nestkit.geometry.outline import Vertex
 from nestkit.geometry.points import Point, Rect
+from nestkit.parts.marking import PRINT_LIMIT
 from nestkit.units import MM_PER_INCH, Unit
 
 Axis = Literal["x", "y"]
 
-LIMIT = Fraction(2, 1000)
-"""A reading may be out by this share: 0.2 %."""
 STRIP = 8.2
 """Width of the strip that a ruler takes, its words below the line and its ticks above."""
 LINE = 4.4
@@ -42,7 +41,7 @@ def reading(length: Fraction, unit: Unit) -> str:
     >>> reading(8 * MM_PER_INCH, "in")
     'must read 8.000, accept 7.98 to 8.02 in'
     """
-    return accepted(length, length * LIMIT, unit)
+    return accepted(length, length * PRINT_LIMIT, unit)
 
 
 def as_read(length: Fraction, unit: Unit) -> str:

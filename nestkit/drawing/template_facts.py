@@ -9,7 +9,6 @@ from nestkit.drawing.datum import room_for_datum
 from nestkit.drawing.marking_words import how_to_punch
 from nestkit.drawing.template_checks import Check, checks_of
 from nestkit.drawing.template_holes import HoleRow, hole_rows
-from nestkit.estimate.estimate import by_hand
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Group, Job
 from nestkit.parts.holes import Hole
@@ -97,7 +96,7 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
         view = view.mirrored() if mirrored else view
     group = job.group_of(panel)
     way = job.way_of(panel)
-    cut = frozenset(h.number for h in panel.holes if not by_hand(way, h.dia))
+    cut = frozenset(h.number for h in panel.holes if not way.by_hand(h.dia))
     drilled = [h for h in view.holes if h.number not in cut]
     corner = datum_corner(view, way.how, back=back)
     facts = _facts(job, panel, group, opposite=opposite, back=back, corrected=corrected)

@@ -48,7 +48,7 @@ class Field:
 
     def take_line(self, a: Point, b: Point) -> None:
         """Mark a straight line as taken."""
-        for box in _along(a, b):
+        for box in along(a, b):
             self.take(box)
 
     def free(self, box: Rect) -> bool:
@@ -66,7 +66,7 @@ class Field:
 
     def free_line(self, a: Point, b: Point) -> bool:
         """Say whether a straight line meets nothing that is taken."""
-        return all(self.free(box) for box in _along(a, b))
+        return all(self.free(box) for box in along(a, b))
 
     def _cells(self, box: Rect) -> Iterable[tuple[int, int]]:
         """The cells of a box, as far as the room goes: nothing beyond it is ever asked for."""
@@ -87,7 +87,7 @@ def _span(box: Rect) -> tuple[int, int, int, int]:
     )
 
 
-def _along(a: Point, b: Point) -> Iterator[Rect]:
+def along(a: Point, b: Point) -> Iterator[Rect]:
     """Yield boxes that cover a line; one is enough where it is upright or level."""
     level = min(abs(b.x - a.x), abs(b.y - a.y)) < 0.5
     count = 1 if level else max(1, math.ceil(a.to(b) / 3.0))

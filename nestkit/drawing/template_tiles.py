@@ -11,7 +11,7 @@ from nestkit.drawing.crosses import cross_box, cross_marks
 from nestkit.drawing.datum import datum_word
 from nestkit.drawing.model import Drawing, Mark
 from nestkit.drawing.punch import reach
-from nestkit.drawing.rulers import LIMIT, accepted
+from nestkit.drawing.rulers import accepted
 from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.template_labels import Field
 from nestkit.drawing.template_map import tile_map
@@ -23,6 +23,7 @@ from nestkit.drawing.tiles import OVERLAP, Tile, Tiling, tile_count, tiling
 from nestkit.errors import UserError
 from nestkit.geometry.points import Point, Rect
 from nestkit.parts.holes import Hole
+from nestkit.parts.marking import PRINT_LIMIT
 from nestkit.units import MM_PER_INCH, with_unit
 
 MOST_PAGES = 600
@@ -243,7 +244,7 @@ def _after_joining(facts: Facts) -> list[str]:
     if facts.view.shape == "rectangle" and len(facts.view.outline.vertices) == 4:
         sizes.append(("both diagonals", math.hypot(width, height)))
     readings = [
-        f"{name} {accepted(Fraction(size), max(Fraction(size) * LIMIT, READ_TO), facts.unit)}"
+        f"{name} {accepted(Fraction(size), max(Fraction(size) * PRINT_LIMIT, READ_TO), facts.unit)}"
         for name, size in sizes
     ]
     return [f"Measure what was joined: {'; '.join(readings)}."]

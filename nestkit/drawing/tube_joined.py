@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from nestkit.drawing.crosses import cross_box, cross_marks
 from nestkit.drawing.model import Drawing, Mark
-from nestkit.drawing.rulers import LIMIT, accepted
+from nestkit.drawing.rulers import accepted
 from nestkit.drawing.template_labels import Field
 from nestkit.drawing.template_page import LONGEST_PAGE, PageShape, rulers, window_on
 from nestkit.drawing.template_set import HEAD, page_head
@@ -23,6 +23,7 @@ from nestkit.drawing.tube_stack import Stack, grouped
 from nestkit.drawing.tube_words import window_words
 from nestkit.errors import UserError
 from nestkit.geometry.points import Point, Rect
+from nestkit.parts.marking import PRINT_LIMIT
 from nestkit.units import with_unit
 
 _TOP = 3.5
@@ -84,7 +85,7 @@ class JoinedTube:
             for standing in run.stack.standing:
                 piece = standing.piece
                 long = Fraction(piece.far[0].x - piece.near[0].x)
-                reading = accepted(long, max(long * LIMIT, READ_TO), self.facts.unit)
+                reading = accepted(long, max(long * PRINT_LIMIT, READ_TO), self.facts.unit)
                 said.setdefault(reading, []).append(piece.name)
         if len(said) == 1:
             return [f"each lower edge line {reading}" for reading in said]

@@ -10,9 +10,10 @@ from fractions import Fraction
 from nestkit.estimate.bars import BarRow, BarsEstimate, bar_rows, bars_estimate
 from nestkit.job.model import Group, Job
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout, PlacedPart
+from nestkit.parts.bought import Bought
 from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
-from nestkit.stock.ways import MACHINES, How, Way
+from nestkit.stock.ways import How, Way
 from nestkit.trade.materials import MaterialRow, density
 from nestkit.trade.rules import rule
 
@@ -35,6 +36,15 @@ class StockRow:
     buy: int
     on_hand: int
     price: Fraction | None
+    cost: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class BoughtRow:
+    """A bought-in part: how many, what they cost; None without a price."""
+
+    part: Bought
+    buy: int
     cost: Fraction | None
 
 
@@ -73,7 +83,7 @@ class GroupEstimate:
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """A whole job. ``cost`` is what the stock with prices costs, None where none has a price.
+    """A whole job. ``cost`` is what stock and bought-in parts with prices cost, None where none has a price.
 
     ``m2`` and ``metres`` are what has to be bought of sheets and bars without prices. ``minutes`` are for all
     holes drilled by hand: least, typical, most.
@@ -88,11 +98,13 @@ class Estimate:
     metres: Fraction
     minutes: tuple[Fraction, Fraction, Fraction]
     minutes_said: str
+    bought: tuple[BoughtRow, ...] = ()
 
     @property
     def buys(self) -> bool:
         """Say whether anything has to be bought."""
-        return any(row.buy for row in self.rows) or any(row.buy for row in self.bar_rows)
+        stock = any(row.buy for row in self.rows) or any(row.buy for row in self.bar_rows)
+        return stock or bool(self.bought)
 
     @property
     def drilled(self) -> int:
@@ -109,6 +121,8 @@ def estimate(job: Job, layout: JobLayout) -> Estimate:
         costs[laid.cost_in].append(laid.cost)
     hours = rule(HOLE_RULE)
     zero = Fraction(0)
+    bought = tuple(_bought(part) for part in job.bought if part.quantity)
+    costs["price"] += [row.cost for row in bought if row.cost is not None]
     holes = sum(g.drilled for g in groups) + sum(b.drilled for b in bars)
     least, typical, most = (holes * (m or zero) for m in (hours.least, hours.typical, hours.most))
     return Estimate(
@@ -121,7 +135,12 @@ def estimate(job: Job, layout: JobLayout) -> Estimate:
         sum(costs["m"], zero),
         (least, typical, most),
         hours.said(),
+        bought,
     )
+
+
+def _bought(part: Bought) -> BoughtRow:
+    return BoughtRow(part, part.quantity, None if part.price is None else part.quantity * part.price)
 
 
 def _rows(job: Job, layout: JobLayout) -> tuple[StockRow, ...]:
@@ -145,7 +164,7 @@ def _rows(job: Job, layout: JobLayout) -> tuple[StockRow, ...]:
 def _group(laid: GroupLayout) -> GroupEstimate:
     group, way = laid.group, laid.group.way
     parts = [p for s in laid.sheets for p in s.parts]
-    drilled = sum(by_hand(way, hole.dia) for p in parts for hole in p.panel.holes)
+    drilled = sum(way.by_hand(hole.dia) for p in parts for hole in p.panel.holes)
     cuts = [cut for s in laid.sheets for cut in s.cuts]
     return GroupEstimate(
         group,
@@ -162,11 +181,6 @@ def _group(laid: GroupLayout) -> GroupEstimate:
     )
 
 
-def by_hand(way: Way, dia: float) -> bool:
-    """Say whether a hole is drilled: always with a saw, else where it is narrower than the cut."""
-    return way.how not in MACHINES or dia < float(way.kerf)
-
-
 def net_area(panel: Panel) -> float:
     """Return a panel's area in square mm without its openings and holes."""
     holes = sum(math.pi * hole.dia**2 / 4 for hole in panel.holes)
@@ -181,7 +195,7 @@ def contour_length(panel: Panel, way: Way) -> float:
     """
     wider = math.pi * float(way.kerf)
     openings = sum(max(o.outline.length - wider, 0.0) for o in panel.openings)
-    holes = sum(math.pi * h.dia - wider for h in panel.holes if not by_hand(way, h.dia))
+    holes = sum(math.pi * h.dia - wider for h in panel.holes if not way.by_hand(h.dia))
     return panel.outline.length + wider + openings + holes
 
 

@@ -7,7 +7,7 @@ import textwrap
 from nestkit.estimate.amounts import time_text, way_text, weight_text, yield_text
 from nestkit.estimate.bar_words import bar_group_name, bars_facts, least_sticks_text
 from nestkit.estimate.bars import BarRow, BarsEstimate
-from nestkit.estimate.estimate import TWO_PEOPLE_KG, Estimate, GroupEstimate, StockRow
+from nestkit.estimate.estimate import TWO_PEOPLE_KG, BoughtRow, Estimate, GroupEstimate, StockRow
 from nestkit.estimate.words import buy_sentence, group_name, least_text, on_sheets_text, per_length_text
 from nestkit.job.model import Job
 from nestkit.layout.bars.result import BarsLayout
@@ -36,7 +36,7 @@ def estimate_text(job: Job, layout: JobLayout, estimate: Estimate) -> str:
 
 
 def _stock_lines(estimate: Estimate, unit: Unit) -> list[str]:
-    if not estimate.rows and not estimate.bar_rows:
+    if not estimate.rows and not estimate.bar_rows and not estimate.bought:
         return ["No stock is used."]
     sheets = [_sheet_row(row, unit) for row in estimate.rows]
     bars = [_bar_row(row, unit) for row in estimate.bar_rows]
@@ -45,7 +45,15 @@ def _stock_lines(estimate: Estimate, unit: Unit) -> list[str]:
         if rows:
             kind = f"{'size' if rows is sheets else 'length'} [{unit}]"
             lines += ["", *_table([("stock", kind, head, "buy", "on hand", "price", "", "cost"), *rows])]
+    if estimate.bought:
+        rows = [_bought_row(row) for row in estimate.bought]
+        lines += ["", *columns([("bought in", "buy", "price", "cost"), *rows], right=frozenset({1, 2, 3}))]
     return lines[1:]
+
+
+def _bought_row(row: BoughtRow) -> tuple[str, ...]:
+    price = "-" if row.part.price is None else money_text(row.part.price)
+    return row.part.name, str(row.buy), price, "-" if row.cost is None else money_text(row.cost)
 
 
 def _table(rows: list[tuple[str, ...]]) -> list[str]:

@@ -99,6 +99,7 @@ def buy_list_text(estimate: Estimate, unit: Unit) -> str:
     """Return what to buy as a list: ``2 x PC 1/8 2x4, 5 ft 3 1/2 in of deck foam off the 24 in roll``."""
     bought = [_bought(row, unit) for row in estimate.rows if row.buy]
     bought += [f"{row.buy} x {row.stock.name}" for row in estimate.bar_rows if row.buy]
+    bought += [f"{row.buy} x {row.part.name}" for row in estimate.bought]
     return ", ".join(bought) or "nothing"
 
 
@@ -121,13 +122,16 @@ def _total_text(estimate: Estimate) -> str:
 
 
 def unpriced_texts(estimate: Estimate) -> list[str]:
-    """Return what is bought without a price: square metres of sheets, metres of bars."""
+    """Return what is bought without a price: square metres of sheets, metres of bars, bought-in parts."""
+    parts = sum(row.buy for row in estimate.bought if row.cost is None)
     amounts = ((estimate.m2, "m2"), (estimate.metres, "m"))
-    return [f"{decimal_text(amount, 2)} {of} (no price given)" for amount, of in amounts if amount]
+    said = [f"{decimal_text(amount, 2)} {of}" for amount, of in amounts if amount]
+    said += [counted(parts, "bought-in part")] if parts else []
+    return [f"{one} (no price given)" for one in said]
 
 
 def total_text(estimate: Estimate) -> str:
-    """Return what all stock with prices costs."""
+    """Return what all stock and all bought-in parts with prices cost."""
     return money_text(estimate.cost or Fraction(0))
 
 

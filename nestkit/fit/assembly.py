@@ -13,6 +13,7 @@ from nestkit.parts.tube import Tube
 Part = Panel | Tube | Bought
 
 _HERE = Point(0.0, 0.0)
+_AXES = Point(1.0, 0.0), Point(0.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,8 @@ class Plane:
     across, as the face looks from outside (from inside: mirrored). ``local`` are the same holes as they are
     measured: panel x, y from the datum corner; tube x from end 0, y across the face. ``walls`` are the
     thicknesses that are drilled, the heads' side first: two where a tube is drilled through; ``depth`` is
-    what a screw passes in all; 0 where it is not known.
+    what a screw passes in all; 0 where it is not known. ``axes`` are how x and y of ``local``
+    run in the plane.
     """
 
     mate: Mate
@@ -58,6 +60,7 @@ class Plane:
     depth: float
     holds_thread: bool = False
     mirrored: bool = False
+    axes: tuple[Point, Point] = _AXES
 
 
 @dataclass(frozen=True, slots=True)

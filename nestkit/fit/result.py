@@ -109,21 +109,29 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """Something about a joint's hardware that needs care; ``error``: it cannot be put together so."""
+    """Something about a joint's hardware that needs care; ``error``: it cannot be put together so.
+
+    ``also`` are other joints of which the same is to be said.
+    """
 
     joint: str
     error: bool
     text: str
     remedy: str
     rule: str = ""
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Hardware:
-    """All that is bought for the joints."""
+    """All that is bought for the joints.
+
+    ``stacks`` are joints by name, each with what its screws pass and their length in one line.
+    """
 
     items: tuple[Item, ...] = ()
     conflicts: tuple[Conflict, ...] = ()
+    stacks: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +141,8 @@ class DrillUse:
 
     ``order`` are the drills in the order of use, the last is this one. ``speed`` says rpm and feed where the
     rules have one; ``instead`` what to use where the shop has no such drill; ``merge`` a size that may
-    replace it.
+    replace it. A ``pilot`` only begins holes that another drill finishes. A hole through both walls of a tube
+    counts as two.
     """
 
     drill: Drill
@@ -142,6 +151,7 @@ class DrillUse:
     speed: str = ""
     instead: str = ""
     merge: str = ""
+    pilot: bool = False
 
 
 @dataclass(frozen=True, slots=True)

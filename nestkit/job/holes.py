@@ -9,8 +9,10 @@ from fractions import Fraction
 from functools import lru_cache
 
 from nestkit.errors import LengthError
+from nestkit.geometry.points import Point
 from nestkit.job.entry import Entry
-from nestkit.job.patterns import read_pattern
+from nestkit.job.patterns import read_free_pattern, read_pattern
+from nestkit.job.schema import LevelName
 from nestkit.job.shown import shown
 from nestkit.job.values import MOST_PIECES, choice, length, text
 from nestkit.parts.holes import Drill, Hole
@@ -20,7 +22,7 @@ from nestkit.units import SMALLEST, parse_length
 MADE_BY = ("screw", "tap", "drill", "dia")
 FITS = ("close", "normal", "loose", "fine", "medium", "coarse")
 # A job asks for few screws, and for each of them many times.
-_clearance: Callable[[str, str | None], screws.ClearanceRow] = lru_cache(maxsize=256)(screws.clearance)
+clearance_of: Callable[[str, str | None], screws.ClearanceRow] = lru_cache(maxsize=256)(screws.clearance)
 _tap: Callable[[str], screws.TapRow] = lru_cache(maxsize=256)(screws.tap)
 
 LARGEST_DRILL = Fraction(100)
@@ -29,20 +31,33 @@ LARGEST_DRILL = Fraction(100)
 LONGEST_DRILL_NAME = 20
 """Characters; anything longer is no drill, and a message need not repeat it."""
 
+DRILL_REMEDY = 'Write its name as on the drill: "#80" to "#1", "A" to "Z", "1/64" to "1 in", or "5.5 mm"'
+
 
 def read_holes(panel: Entry, width: Fraction, height: Fraction) -> tuple[Hole, ...]:
     """Return all holes of a panel in file order, numbered from 1."""
+    return _numbered(panel, "holes", lambda entry: read_pattern(entry, width, height))
+
+
+def read_bought_holes(bought: Entry) -> tuple[Hole, ...]:
+    """Return all holes of a bought part in file order, numbered from 1, in its own frame."""
+    return _numbered(bought, "bought holes", read_free_pattern)
+
+
+def _numbered(
+    part: Entry, level: LevelName, pattern: Callable[[Entry], list[Point] | None]
+) -> tuple[Hole, ...]:
     holes: list[Hole] = []
     names: set[str] = set()
-    for entry in panel.children("holes", "holes"):
+    for entry in part.children("holes", level):
         name = text(entry, "name", slash=False)
         if name and name in names:
             entry.wrong("name", f"two groups of holes of this part are called {shown(name)}", "Rename one")
         names.add(name or "")
         drill = read_drill(entry)
-        places = read_pattern(entry, width, height)
-        panel.notes.holes += len(places or ())
-        if name is not None and drill and places and panel.notes.holes <= MOST_PIECES:
+        places = pattern(entry)
+        part.notes.holes += len(places or ())
+        if name is not None and drill and places and part.notes.holes <= MOST_PIECES:
             holes += [Hole(len(holes) + i + 1, p, drill, name) for i, p in enumerate(places)]
     return tuple(holes)
 
@@ -63,9 +78,9 @@ def _for_screw(entry: Entry) -> Drill | None:
     if not name or ("fit" in entry and fit is None):
         return None
     try:
-        row = _clearance(name, fit)
+        row = clearance_of(name, fit)
     except (screws.UnknownScrew, screws.UnknownFit) as fault:
-        _unknown(entry, "fit" if isinstance(fault, screws.UnknownFit) else "screw", str(fault))
+        note_unknown(entry, "fit" if isinstance(fault, screws.UnknownFit) else "screw", str(fault))
         return None
     return Drill(float(row.hole), row.drill, row.source, name, row.fit, None, float(row.major))
 
@@ -83,7 +98,8 @@ def _for_tap(entry: Entry) -> Drill | None:
     return Drill(float(row.dia), row.drill, row.source, tap=row.thread, fastener_dia=float(row.major))
 
 
-def _unknown(entry: Entry, key: str, message: str) -> None:
+def note_unknown(entry: Entry, key: str, message: str) -> None:
+    """Note what the tables say of a screw or a fit that they do not have."""
     reason, _, remedy = message.partition("; ")
     entry.wrong(key, reason, remedy[:1].upper() + remedy[1:])
 
@@ -110,8 +126,7 @@ def _by_drill(entry: Entry) -> Drill | None:
         return Drill(float(row.dia), row.name, row.source)
     dia = _decimal_size(name)
     if dia is None or not SMALLEST <= dia <= LARGEST_DRILL:
-        remedy = 'Write its name as on the drill: "#80" to "#1", "A" to "Z", "1/64" to "1 in", or "5.5 mm"'
-        entry.wrong("drill", f"the drill tables have no {shown(value)}", remedy)
+        entry.wrong("drill", f"the drill tables have no {shown(value)}", DRILL_REMEDY)
         return None
     near = drills.named(dia, entry.notes.unit)
     if near is not None:

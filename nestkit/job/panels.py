@@ -13,6 +13,7 @@ from nestkit.geometry.shapes import corners_cut, disc, rectangle
 from nestkit.job.entry import Entry
 from nestkit.job.features import read_marks, read_notches, read_openings, read_radius
 from nestkit.job.holes import read_holes
+from nestkit.job.methods import read_method
 from nestkit.job.polygon import read_polygon
 from nestkit.job.shown import shown
 from nestkit.job.values import choice, count, length, pair, text
@@ -41,6 +42,7 @@ def read_panel(entry: Entry) -> Panel | None:
     thickness = length(entry, "thickness", required=True)
     shaped = _shaped(entry)
     revision = text(entry, "revision")
+    method = read_method(entry)
     quantity = count(entry, "quantity", 1)
     others = [count(entry, key, 0) for key in ("opposite_hand", "spare", "spare_if_room")]
     faces: Faces | None = choice(entry, "faces", get_args(Faces), "differ")
@@ -76,6 +78,7 @@ def read_panel(entry: Entry) -> Panel | None:
         turn=turn,
         revision=revision or "",
         line=entry.line,
+        method=method,
     )
 
 

@@ -13,6 +13,8 @@ from nestkit.job.shown import shown
 from nestkit.job.values import choice, count, length, number, pair, points
 
 PATTERNS = ("at", "row", "grid", "circle", "corners", "edge")
+FREE_PATTERNS = PATTERNS[:4]
+"""Patterns of a part that has no known outline."""
 
 _CORNERS = ("bottom left", "bottom right", "top right", "top left")
 FROM = (*_CORNERS, "centre", "center")
@@ -39,11 +41,22 @@ class Frame:
 def read_pattern(entry: Entry, width: Fraction, height: Fraction) -> list[Point] | None:
     """Return the holes' places in the part's frame, in their order; None where something is wrong."""
     start = choice(entry, "from", FROM, "bottom left")
-    which = entry.one_of(PATTERNS, "Say where the holes are: at, row, grid, circle, corners or edge")
-    frame = Frame(start or "bottom left", width, height)
+    remedy = "Say where the holes are: at, row, grid, circle, corners or edge"
+    places = _places(entry, Frame(start or "bottom left", width, height), PATTERNS, remedy)
+    return places if start is not None else None
+
+
+def read_free_pattern(entry: Entry) -> list[Point] | None:
+    """Return the places of holes whose coordinates count from the part's own origin, wherever that is."""
+    own = Frame("bottom left", Fraction(0), Fraction(0))
+    return _places(entry, own, FREE_PATTERNS, "Say where the holes are: at, row, grid or circle")
+
+
+def _places(entry: Entry, frame: Frame, patterns: tuple[str, ...], remedy: str) -> list[Point] | None:
+    which = entry.one_of(patterns, remedy)
     # Where two patterns stand, each is still read, so that its own mistakes show in the same run.
-    read = {key: _READERS[key](entry, frame) for key in PATTERNS if key in entry}
-    return read[which] if which is not None and start is not None else None
+    read = {key: _READERS[key](entry, frame) for key in patterns if key in entry}
+    return read[which] if which is not None else None
 
 
 def _at(entry: Entry, frame: Frame) -> list[Point] | None:

@@ -12,13 +12,14 @@ from nestkit.errors import JobError, Mistake
 from nestkit.job.bar_matching import bar_groups_of
 from nestkit.job.bars import read_bars
 from nestkit.job.cutting import read_ways
-from nestkit.job.entry import Entry, Notes, told_by
+from nestkit.job.entry import Entry, Notes
+from nestkit.job.fitting import read_fitting, read_shop_drills
+from nestkit.job.joints import read_joints
 from nestkit.job.labels import read_labels
-from nestkit.job.lines import KeyPath, key_lines
+from nestkit.job.lines import key_lines
 from nestkit.job.matching import Asked, groups_of
 from nestkit.job.model import Group, Job
 from nestkit.job.parts import read_parts
-from nestkit.job.schema import LATER
 from nestkit.job.settings import read_date, read_dxf, read_marking, read_name, read_printing, read_unit
 from nestkit.job.sheets import read_sheets
 from nestkit.job.text import decoded, file_bytes
@@ -82,7 +83,6 @@ def _job(top: Entry, notes: Notes, folder: Path) -> Job:
     unit = read_unit(top)
     notes.unit = unit
     name, date = read_name(top), read_date(top)
-    _refuse_later(top)
     ways = read_ways(top)
     before = len(notes)
     printing = read_printing(top)
@@ -107,19 +107,11 @@ def _job(top: Entry, notes: Notes, folder: Path) -> Job:
         bars=bars,
         tubes=parts.tubes,
         bar_groups=bar_groups_of(parts.tubes, bars, ways),
+        bought=parts.bought,
+        joints=read_joints(top, parts.entries, all_there=parts.all_there),
+        fitting=read_fitting(top),
+        shop_drills=read_shop_drills(top),
     )
-
-
-def _refuse_later(top: Entry) -> None:
-    """Note what the job file may have in a later version; its content is not looked at."""
-    for key in (k for k in LATER if k in top):
-        value = top.data[key]
-        tables = [t for t in value if isinstance(t, dict)] if isinstance(value, list) else []
-        places: list[tuple[KeyPath, str]] = [((key,), key)]
-        if tables:
-            places = [((key, i), f"{key} {told_by(table, i)}") for i, table in enumerate(tables)]
-        for path, place in places:
-            top.notes.add(path, place, "not available in this version", "Take it out for now")
 
 
 def _in_order(asked: Sequence[Asked], groups: tuple[Group, ...]) -> tuple[Panel, ...]:

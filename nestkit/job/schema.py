@@ -6,10 +6,13 @@ import difflib
 from dataclasses import dataclass
 from typing import Literal
 
+from nestkit.parts.methods import METHODS
+
 LevelName = Literal[
     "top", "cutting", "way", "margin", "printing", "marking", "dxf", "sheet", "panel", "row of a spreadsheet",
     "holes", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "bar", "tube", "mitre",
-    "tube holes", "tube row", "import", "labels", "corner of the first label",
+    "tube holes", "tube row", "import", "labels", "corner of the first label", "bought", "bought holes",
+    "joint", "position", "fit", "accuracy", "practice", "shop",
 ]  # fmt: skip
 
 
@@ -28,17 +31,15 @@ def _level(where: str, example: str, keys: str) -> Level:
 
 _WAY = "how kerf gap margin stages first prefer"
 _COUNTS = "quantity opposite_hand spare spare_if_room"
-_MADE = f"name for material thickness disc corner_radius chamfer {_COUNTS} faces grain turn revision"
+_MADE = f"name for material thickness disc corner_radius chamfer {_COUNTS} faces grain turn revision method"
 _DRILLED = "name screw fit tap drill dia"
-
-LATER = ("bought", "joint")
-"""Tables of the top that this version does not read."""
 
 LEVELS: dict[LevelName, Level] = {
     "top": _level(
         "the top of the file",
         "write it at the top of the file, before the first [table]",
-        f"job unit date cutting printing marking dxf labels sheet panel bar tube import {' '.join(LATER)}",
+        "job unit date cutting printing marking dxf labels fit practice shop sheet panel bar tube bought "
+        "joint import",
     ),
     "cutting": _level("[cutting]", "write it under [cutting]", _WAY),
     "way": _level("a named way of cutting", "write it under [cutting.NAME]", _WAY),
@@ -86,7 +87,7 @@ LEVELS: dict[LevelName, Level] = {
     "tube": _level(
         "[[tube]]",
         "write it under [[tube]]",
-        f"name for material section length {_COUNTS} revision template corner_radius girth "
+        f"name for material section length {_COUNTS} revision method template corner_radius girth "
         "mitre_0 mitre_1 holes",
     ),
     "mitre": _level("a mitre", "write it in mitre_0 = { ... } or mitre_1", "angle_deg long long_deg"),
@@ -97,13 +98,32 @@ LEVELS: dict[LevelName, Level] = {
     ),
     "tube row": _level("row", "write it in row = { ... }", "start end pitch count"),
     "import": _level("[[import]]", "write it under [[import]]", "file"),
+    "bought": _level(
+        "[[bought]]", "write it under [[bought]]", "name for material thickness quantity price method holes"
+    ),
+    "bought holes": _level(
+        "[[bought.holes]]", "write it under [[bought.holes]]", f"{_DRILLED} at row grid circle"
+    ),
+    "joint": _level(
+        "[[joint]]",
+        "write it under [[joint]]",
+        "name through screw rivet wood_screw cable_tie hook_and_loop quantity head_on held_by head washers "
+        "length thread_locker made held chance turned_over opposite_hand position",
+    ),
+    "position": _level("position", "write it in position = { ... }", "part at turn_deg"),
+    "fit": _level(
+        "[fit]", "write it under [fit]", "chance method drill tube_walls temperature made_at spares accuracy"
+    ),
+    "accuracy": Level("accuracy", 'write it in accuracy = { "rule and pencil" = "0.4 mm" }', METHODS),
+    "practice": _level("[[practice]]", "write it under [[practice]]", "method wanted measured"),
+    "shop": _level("[shop]", "write it under [shop]", "drills"),
 }
 
 # Where a key of several levels most likely belongs, the likeliest first.
 _LIKELY: tuple[LevelName, ...] = (
     "top", "cutting", "panel", "sheet", "tube", "bar", "holes", "tube holes", "printing", "marking", "dxf",
     "import", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "mitre", "margin",
-    "labels",
+    "labels", "joint", "bought", "bought holes", "fit", "practice", "shop", "position",
 )  # fmt: skip
 
 # Levels that stand in one another: a key of one of them most likely belongs to another of the same.
@@ -111,6 +131,9 @@ _TOGETHER: tuple[frozenset[LevelName], ...] = (
     frozenset({"panel", "holes", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks"}),
     frozenset({"tube", "tube holes", "tube row", "mitre"}),
     frozenset({"labels", "corner of the first label"}),
+    frozenset({"bought", "bought holes", "row", "grid", "circle"}),
+    frozenset({"joint", "position"}),
+    frozenset({"fit", "accuracy", "practice", "shop"}),
 )
 
 _IN_SECTION = 'Write it in section, such as section = "1 x 1 x 1/16" or "round 1 x 1/16"'
@@ -123,7 +146,10 @@ _LONG_GOODS = {
     **dict.fromkeys(("thickness", "wall", "width", "height", "diameter", "disc"), (_IN_SECTION, "section")),
     "size": (_IN_LENGTH, "section"),
 }
-# What people write of long goods that is said by other keys there: what to write, and the key meant.
+_IN_FREE = "Write at, row, grid or circle: nothing is known of the outline of a bought part"
+_FROM_OWN = "Leave it out: places count from the bought part's own origin, x to the right, y up"
+_IN_THROUGH = 'Write through = ["console lid / hinge", "hinge / leaf"], in the order of the stack'
+# What people write that is said by other keys there: what to write, and the key meant ("" for none).
 _SAID_BY: dict[LevelName, dict[str, tuple[str, str]]] = {
     "bar": {
         **_LONG_GOODS,
@@ -132,6 +158,11 @@ _SAID_BY: dict[LevelName, dict[str, tuple[str, str]]] = {
     "tube": {**_LONG_GOODS, **dict.fromkeys(("mitre", "miter", "mitres", "miters"), (_IN_MITRE, "mitre_0"))},
     "tube holes": dict.fromkeys(("grid", "circle", "corners", "edge"), (_IN_ROW, "row")),
     "tube row": dict.fromkeys(("columns", "rows"), (_IN_ROW, "count")),
+    "bought holes": {
+        **dict.fromkeys(("corners", "edge"), (_IN_FREE, "at")),
+        "from": (_FROM_OWN, ""),
+    },
+    "joint": dict.fromkeys(("parts", "holes", "panel", "panels", "part"), (_IN_THROUGH, "through")),
 }
 
 
@@ -142,12 +173,13 @@ def unknown_key(key: str, level: LevelName, given: frozenset[str]) -> tuple[str,
     """
     here = LEVELS[level]
     if key in _SAID_BY.get(level, {}):
-        return f"not a key of {here.where}", *_SAID_BY[level][key]
+        remedy, meant = _SAID_BY[level][key]
+        return f"not a key of {here.where}", remedy, meant or None
     homes = _homes(key, level)
     if homes and level != "row of a spreadsheet":
         remedies = list(dict.fromkeys(home.example for home in homes))[:2]
         return f"not a key of {here.where}", _sentence(", or ".join(remedies)), None
-    free = [k for k in here.keys if k not in given and k not in LATER]
+    free = [k for k in here.keys if k not in given]
     near = difflib.get_close_matches(key.lower().replace("-", "_")[:60], free, n=1, cutoff=0.6)
     if near:
         return f"not a key of {here.where}", f"Did you mean {near[0]}", near[0]

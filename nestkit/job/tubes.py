@@ -9,6 +9,7 @@ from typing import get_args
 
 from nestkit.geometry.section import Kind, Section
 from nestkit.job.entry import Entry
+from nestkit.job.methods import read_method
 from nestkit.job.mitres import read_mitres
 from nestkit.job.sections import section_of
 from nestkit.job.shown import shown
@@ -57,6 +58,7 @@ def read_tube(entry: Entry, fold: float | None) -> TubeRead:
     quantity = count(entry, "quantity", 1)
     others = [count(entry, key, 0) for key in ("opposite_hand", "spare", "spare_if_room")]
     revision = text(entry, "revision")
+    method = read_method(entry)
     if entry.level == "row of a spreadsheet":
         _note_panels_columns(entry)
     mitres = read_mitres(entry, section, long)
@@ -86,6 +88,7 @@ def read_tube(entry: Entry, fold: float | None) -> TubeRead:
         corner=corner,
         girth=girth,
         twins=tuple(Twin(match.group, match.tube, match.of_group) for match in holes.matches),
+        method=method,
     )
     return TubeRead(tube, tube.name, holes.names, holes.matches)
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from nestkit.job.model import Group, Job
 from nestkit.job.understood_bars import bar_group_said, copies_said
-from nestkit.parts.holes import Hole
+from nestkit.job.understood_joints import bought_said, fitting_said, holes_said, joints_said, method_said
 from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
 from nestkit.stock.ways import Margin
@@ -33,6 +33,9 @@ def understood(job: Job) -> tuple[str, ...]:
     left = [b for b in job.bars if b.name not in used]
     if left:
         lines += ["", "No tube is cut from: " + ", ".join(b.name for b in left)]
+    for said in (bought_said(job), joints_said(job), fitting_said(job)):
+        more = list(said)
+        lines += ["", *more] if more else []
     return tuple(lines)
 
 
@@ -119,7 +122,8 @@ def _panel_row(panel: Panel, unit: Unit) -> tuple[str, ...]:
     size = f"{length_text(panel.width, unit)} x {length_text(panel.height, unit)} {unit}"
     shape = {"rectangle": "", "disc": "disc", "points": "points"}[panel.shape]
     lie = f"grain along {panel.grain}" if panel.grain != "none" else ""
-    return panel.name, size, shape, how_many(panel), made_by(panel, unit), lie
+    last = ", ".join(said for said in (lie, method_said(panel.method)) if said)
+    return panel.name, size, shape, how_many(panel), made_by(panel, unit), last
 
 
 def how_many(panel: Panel) -> str:
@@ -132,17 +136,9 @@ def how_many(panel: Panel) -> str:
 
 def made_by(panel: Panel, unit: Unit) -> str:
     """Return a panel's holes by drill, then its openings: ``8 x #2, 4 x #7, 1 slot``."""
-    counts: dict[str, int] = {}
-    for hole in panel.holes:
-        counts[_drill(hole, unit)] = counts.get(_drill(hole, unit), 0) + 1
-    said = [f"{n} x {name}" for name, n in counts.items()]
+    said = [holes_said(panel.holes, unit)] if panel.holes else []
     for kind, word in (("slot", "slot"), ("cutout", "cut-out")):
         n = sum(o.kind == kind for o in panel.openings)
         if n:
             said.append(counted(n, word))
     return ", ".join(said)
-
-
-def _drill(hole: Hole, unit: Unit) -> str:
-    """Name of what makes a hole; a bare diameter where no drill of the tables does."""
-    return hole.drill.name or f"dia {with_unit(hole.dia, unit)}"

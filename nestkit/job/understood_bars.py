@@ -8,6 +8,7 @@ from fractions import Fraction
 from nestkit.geometry.mitre import Mitre
 from nestkit.geometry.section import Section
 from nestkit.job.model import BarGroup
+from nestkit.job.understood_joints import method_said
 from nestkit.parts.copies import Copies
 from nestkit.parts.tube import Tube, TubeHole
 from nestkit.stock.bar import Bar
@@ -101,6 +102,7 @@ def _tube_row(tube: Tube, group: BarGroup, unit: Unit) -> tuple[str, ...]:
         copies += ", both hands alike"
     twins = [f"{twin.group} as {twin.tube} / {twin.of_group}" for twin in tube.twins]
     said = [_turned(tube.section, group, unit), tube_drilled(tube, unit), *twins, tube_ends(tube)]
+    said.append(method_said(tube.method))
     return tube.name, with_unit(tube.length, unit), copies, "; ".join(s for s in said if s)
 
 

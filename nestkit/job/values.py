@@ -89,14 +89,39 @@ def number(
     """Return a plain number without a unit, exactly as written."""
     if key not in entry:
         return Fraction(default)
+    return _number(entry, key, entry.data[key], least, most, remedy)
+
+
+def two_numbers(
+    entry: Entry, key: str, *, least: Fraction | int, most: Fraction | int, remedy: str
+) -> Pair | None:
+    """Return two plain numbers of a list, or None where they are not given or wrong."""
+    if key not in entry:
+        return None
     value = entry.data[key]
+    if not isinstance(value, list) or len(value) != 2:
+        entry.wrong(key, f"two plain numbers are wanted, not {shown(value)}", remedy)
+        return None
+    first, second = (_number(entry, key, value[i], least, most, remedy, i) for i in (0, 1))
+    return None if first is None or second is None else (first, second)
+
+
+def _number(
+    entry: Entry,
+    key: str,
+    value: object,
+    least: Fraction | int,
+    most: Fraction | int,
+    remedy: str,
+    *index: int,
+) -> Fraction | None:
     if isinstance(value, bool) or not isinstance(value, int | Decimal):
-        entry.wrong(key, f"a plain number is wanted, not {shown(value)}", remedy)
+        entry.wrong(key, f"a plain number is wanted, not {shown(value)}", remedy, *index)
         return None
     # A number of very many digits is refused before it is made exact.
     wild = isinstance(value, Decimal) and (not value.is_finite() or (value and abs(value.adjusted()) > 30))
     if wild or not least <= value <= most:
-        entry.wrong(key, f"{shown(value)} is out of range", remedy)
+        entry.wrong(key, f"{shown(value)} is out of range", remedy, *index)
         return None
     return Fraction(value)
 

@@ -11,6 +11,9 @@ from nestkit.geometry.points import Point
 from nestkit.parts.holes import Hole
 from nestkit.units import GRID_PER_MM
 
+PRINT_LIMIT = Fraction(2, 1000)
+"""A reading of a template's check ruler may be out by this share: 0.2 %."""
+
 
 @dataclass(frozen=True, slots=True)
 class Dimension:

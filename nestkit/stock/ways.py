@@ -50,3 +50,7 @@ class Way:
     def round_tool(self) -> bool:
         """Say whether a turning cutter leaves its radius in each inside corner."""
         return self.how == "router"
+
+    def by_hand(self, dia: float) -> bool:
+        """Say whether a hole of ``dia`` mm is drilled: always with a saw, else where the cut is wider."""
+        return self.how not in MACHINES or dia < float(self.kerf)

@@ -47,6 +47,52 @@ _LISTED = (
         "Percent of thread = (major - drill) / (1.299 x pitch) x 100.",
     ),
     _table(
+        "nuts",
+        "Nuts: height and width across flats",
+        "system kind standard screw height_max across_flats unit" + _PROOF + " note",
+        "The greatest height: with it a screw is never too short. Lock nuts are those with a nylon insert.",
+    ),
+    _table(
+        "washers",
+        "Washers",
+        "system kind standard screw thickness thickness_max outside_dia hole unit" + _PROOF + " note",
+        "Screw lengths are reckoned with the nominal thickness of flat washers; the standards allow the "
+        "greatest one beside it.",
+    ),
+    _table(
+        "heads",
+        "Screw heads",
+        "system head standard screw dia_max height_max unit" + _PROOF + " note",
+        "The height of a flat head is counted in the screw's length, that of a pan head is not.",
+    ),
+    _table(
+        "screw_lengths",
+        "Lengths that screws are sold in",
+        "system standard screw lengths unit" + _PROOF + " note",
+        "The longest is the longest usual one. Ask before you plan with the last ones of a row.",
+    ),
+    _table(
+        "rivets",
+        "Blind rivets",
+        "system standard dia code length grip_least grip_most drill hole_least hole_most unit"
+        + _PROOF
+        + " note",
+        "Grip is the thickness of all that is riveted together. The code of an inch rivet is its diameter in "
+        "32nds and its longest grip in 16ths.",
+    ),
+    _table(
+        "rivet_nuts",
+        "Rivet nuts",
+        "system thread hole grip_least grip_most body unit" + _PROOF + " note",
+        "The body is measured over all before the nut is set. No standard makes them alike: measure yours.",
+    ),
+    _table(
+        "wood_screws",
+        "Wood screws",
+        "system size major pilot_soft pilot_hard lengths unit" + _PROOF + " note",
+        "Drill a pilot in an offcut first: woods differ.",
+    ),
+    _table(
         "gauges",
         "Sheet gauges",
         "gauge aluminium_bs_awg_in aluminium_bs_awg_mm steel_msg_in steel_msg_mm galvanised_in stainless_in"

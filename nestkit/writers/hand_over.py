@@ -7,7 +7,6 @@ from collections.abc import Iterable, Sequence
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.sheet import ALONG_THE_ROLL, check_square, size_text, thickness_text
-from nestkit.estimate.estimate import by_hand
 from nestkit.estimate.words import drill_text, group_name
 from nestkit.job.model import Group, Job
 from nestkit.job.understood import margin_off_a_roll
@@ -143,7 +142,7 @@ def _holes_later(panels: list[Panel], group: Group, unit: Unit) -> list[str]:
     for panel in panels:
         by_drill: dict[str, list[str]] = {}
         for hole in panel.holes:
-            if by_hand(group.way, hole.dia):
+            if group.way.by_hand(hole.dia):
                 by_drill.setdefault(drill_text(hole.drill, unit), []).append(str(hole.number))
         for name, numbers in by_drill.items():
             word = "hole" if len(numbers) == 1 else "holes"

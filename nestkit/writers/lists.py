@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Any
 
 from nestkit.estimate.bars import BarRow
-from nestkit.estimate.estimate import Estimate, StockRow
+from nestkit.estimate.estimate import BoughtRow, Estimate, StockRow
 from nestkit.job.model import Job
 from nestkit.layout.bars.result import PlacedTube, UnplacedTube
 from nestkit.layout.result import JobLayout, PlacedPart, Unplaced
@@ -33,13 +33,14 @@ def buy_rows(job: Job, estimate: Estimate) -> list[dict[str, Any]]:
 
 
 def buy_csv(job: Job, estimate: Estimate) -> bytes:
-    """Return buy.csv: a row for each stock that is bought or taken from what is on hand."""
-    return _csv_bytes(BUY_COLUMNS, _buy_list(job, estimate))
+    """Return buy.csv: a row for each stock that is bought or is on hand, then the bought-in parts."""
+    return csv_bytes(BUY_COLUMNS, _buy_list(job, estimate))
 
 
 def _buy_list(job: Job, estimate: Estimate) -> list[Row]:
     sheets = [_sheet_to_buy(row, job.unit) for row in estimate.rows]
-    return sheets + [_bar_to_buy(row, job.unit) for row in estimate.bar_rows]
+    bars = [_bar_to_buy(row, job.unit) for row in estimate.bar_rows]
+    return sheets + bars + [_bought_to_buy(row, job.unit) for row in estimate.bought]
 
 
 def parts_csv(job: Job, layout: JobLayout) -> bytes:
@@ -65,7 +66,7 @@ def parts_csv(job: Job, layout: JobLayout) -> bytes:
         part = copy.panel if isinstance(copy, PlacedPart | Unplaced) else copy.tube
         return not part.used_for, part.used_for, order[part.name], copy.opposite_hand, copy.copy
 
-    return _csv_bytes(PARTS_COLUMNS, [row for _, row in sorted(rows, key=place)])
+    return csv_bytes(PARTS_COLUMNS, [row for _, row in sorted(rows, key=place)])
 
 
 def _sheet_to_buy(row: StockRow, unit: Unit) -> Row:
@@ -81,6 +82,12 @@ def _bar_to_buy(row: BarRow, unit: Unit) -> Row:
     section, length = section_text(bar.section, unit), length_cell(bar.length, unit)
     counts = (row.buy, row.on_hand)
     return [bar.name, bar.material, section, length, *counts, _money(row.price), _money(row.cost)]
+
+
+def _bought_to_buy(row: BoughtRow, unit: Unit) -> Row:
+    part = row.part
+    thickness = None if part.thickness is None else length_cell(part.thickness, unit)
+    return [part.name, part.material, thickness, None, row.buy, 0, _money(part.price), _money(row.cost)]
 
 
 def _about_panel(copy: PlacedPart | Unplaced, unit: Unit) -> Row:
@@ -129,7 +136,7 @@ def _money(value: Fraction | None) -> int | float | None:
     return int(rounded) if rounded.denominator == 1 else float(rounded)
 
 
-def _csv_bytes(columns: Sequence[str], rows: Sequence[Sequence[str | int | float | None]]) -> bytes:
+def csv_bytes(columns: Sequence[str], rows: Sequence[Sequence[str | int | float | None]]) -> bytes:
     """Return a list as RFC 4180 has it, UTF-8 with a byte order mark so that spreadsheets see the letters."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")

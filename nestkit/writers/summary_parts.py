@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from nestkit.drawing.sheet import size_text, thickness_text
 from nestkit.drawing.sheet_picture import long_scale, sheet_plan, signs_text
 from nestkit.estimate.amounts import yield_text
-from nestkit.estimate.estimate import Estimate
+from nestkit.estimate.estimate import BoughtRow, Estimate
 from nestkit.estimate.text import cutting_text, holes_text, minutes_text, weights_text
 from nestkit.estimate.words import (
     drill_text,
@@ -71,6 +71,7 @@ def buy_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
             )
     for bar in estimate.bar_rows:
         lines += bar_to_buy(bar, unit)
+    lines += [_bought_item(part) for part in estimate.bought]
     if not estimate.buys:
         lines.append('<li class="item"><span class="large">Nothing to buy</span></li>')
     lines.append("</ul>")
@@ -82,6 +83,17 @@ def buy_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
     verdict = verdict_text(layout)
     lines.append(f"<p>{said(verdict[:1].upper() + verdict[1:])}.</p>")
     return lines
+
+
+def _bought_item(row: BoughtRow) -> str:
+    price = ""
+    if row.part.price is not None and row.cost is not None:
+        price = f"{money_text(row.part.price)} each, {money_text(row.cost)}"
+    about = ", ".join(
+        filter(None, (row.part.material, row.part.used_for and f"for {row.part.used_for}", price))
+    )
+    name = f'<span class="large">{row.buy} &times; <bdi>{said(row.part.name)}</bdi></span>'
+    return f'<li class="item">{name}{f"<br>{said(about)}" if about else ""}</li>'
 
 
 def unplaced_part(layout: JobLayout) -> Lines:

@@ -25,9 +25,18 @@ figure { margin: 1rem 0 1.8rem; }
 figcaption { font-weight: 700; margin-bottom: .4rem; }
 figure svg { display: block; width: 100%; height: auto; max-height: 92vh; }
 figure.long svg { max-height: none; max-width: 26rem; margin: 0 auto; }
+table { border-collapse: collapse; width: 100%; margin: .4rem 0 1rem; }
+th, td { text-align: left; vertical-align: top; padding: .45rem .7rem .45rem 0; border-bottom: 1px solid #000;
+  overflow-wrap: break-word; }
+th { border-bottom: 2px solid #000; font-size: .9rem; }
+td .size { white-space: normal; }
+td:first-child, td:first-child .size { white-space: nowrap; }
+dl { margin: .4rem 0; }
+dt { font-weight: 700; font-size: .9rem; margin-top: .4rem; }
+dd { margin: 0; }
 @media print {
   body { max-width: none; padding: 0; font-size: 10.5pt; }
-  .item, .must, figure, li { break-inside: avoid; }
+  .item, .must, figure, li, tr { break-inside: avoid; }
   h2, h3 { break-after: avoid; }
   figure svg { max-height: 18cm; }
   figure.long { break-inside: auto; }

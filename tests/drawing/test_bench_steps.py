@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from nestkit.drawing.bench_drills import drill_said, far_pair
+from nestkit.drawing.bench_drills import far_pair
 from nestkit.drawing.bench_steps import copies, steps_of
 from nestkit.drawing.marking_out import drilled
+from nestkit.fit.drill_words import drill_said
 from nestkit.geometry.points import Point
 from nestkit.job.model import Job
 from nestkit.job.reader import read_job, read_text

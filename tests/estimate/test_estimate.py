@@ -11,7 +11,7 @@ import shapely
 from hypothesis import given
 from hypothesis.strategies import floats, integers, lists, sampled_from, tuples
 
-from nestkit.estimate.estimate import by_hand, contour_length, estimate, net_area
+from nestkit.estimate.estimate import contour_length, estimate, net_area
 from nestkit.geometry.points import Point
 from nestkit.geometry.regions import region
 from nestkit.geometry.shapes import rectangle, slot
@@ -98,10 +98,10 @@ def test_a_material_that_is_not_known_has_no_weight():
 
 def test_a_saw_leaves_all_holes_to_the_drill():
     """By saw and jigsaw holes are drilled; a router drills only what is narrower than its cutter."""
-    assert by_hand(SAW, 50.0)
-    assert by_hand(Way("", "jigsaw", Fraction(1)), 50.0)
-    assert by_hand(ROUTER, 6.34)
-    assert not by_hand(ROUTER, 6.35)
+    assert SAW.by_hand(50.0)
+    assert Way("", "jigsaw", Fraction(1)).by_hand(50.0)
+    assert ROUTER.by_hand(6.34)
+    assert not ROUTER.by_hand(6.35)
     job, layout = routed_job()
     taken = estimate(job, layout).groups[0]
     assert (taken.drilled, taken.machined) == (12, 4)

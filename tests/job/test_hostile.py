@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from nestkit.errors import JobError, Mistake, UserError
 from nestkit.job.reader import read_job, read_text
 from nestkit.job.schema import LEVELS
+from tests.job.joint_texts import SOUND_JOINT
 from tests.job.texts import SIDE, SOUND, SOUND_TUBE, TOP
 
 KEYS = sorted({key for level in LEVELS.values() for key in level.keys} | {"x", '"a b"', "'ü'"})
@@ -67,6 +68,19 @@ false
 { side = 'top', inset = 1, count = 2, ends = 1 }
 { start = 1, pitch = 2, count = 3 }
 { angle_deg = 45, long = 'A' }
+{ part = 'hinge', at = [1, 2] }
+[{ part = 'spacer', at = [1, 2], turn_deg = 90 }]
+{ template = '0.1 mm' }
+["console lid / hinge : 2,3", "hinge / leaf"]
+["console lid / hinge : 3", "hinge / : 1", "spacer", "deck frame"]
+["hinge", "x", 3]
+["#7", "1/4", 3]
+[0, 45]
+"template"
+"tapped hole"
+"hinge"
+"3/16"
+0.9
 { angle_deg = 89.9999, long_deg = -90 }
 { a.b.c = 1 }
 [{ name = 'a' }]
@@ -90,7 +104,15 @@ HEADERS = """\
 [[tube]]
 [[tube.holes]]
 [tube.mitre_0]
+[[bought]]
+[[bought.holes]]
 [[joint]]
+[joint.position]
+[[practice]]
+[fit]
+[fit.accuracy]
+[shop]
+[joint]
 [panel]
 [[cutting]]
 [holes]
@@ -144,6 +166,14 @@ def test_a_sound_job_with_odd_lines_gives_a_job_or_mistakes(lines, place):
 def test_a_sound_job_of_tubes_with_odd_lines_gives_a_job_or_mistakes(lines, place):
     """Odd lines put into a sound job of bar and tube never raise anything else."""
     sound = (SOUND_TUBE + SIDE).split("\n")
+    read_or_mistakes("\n".join(sound[:place] + lines + sound[place:]))
+
+
+@given(st.lists(LINE, max_size=5), st.integers(30, 72))
+@settings(max_examples=200)
+def test_a_sound_job_of_joints_with_odd_lines_gives_a_job_or_mistakes(lines, place):
+    """Odd lines put into a sound job with a joint never raise anything else."""
+    sound = SOUND_JOINT.split("\n")
     read_or_mistakes("\n".join(sound[:place] + lines + sound[place:]))
 
 

@@ -6,10 +6,11 @@ import pytest
 
 from nestkit.errors import JobError
 from nestkit.job.reader import read_text
-from tests.job import wrong_holes, wrong_panels, wrong_stock, wrong_tubes
+from tests.job import wrong_holes, wrong_joints, wrong_panels, wrong_stock, wrong_tubes
 from tests.job.texts import CUTTING, PANEL, SHEET, SOUND, TOP, marked_line, mistakes, only, read
 
-CASES = wrong_stock.CASES | wrong_panels.CASES | wrong_holes.CASES | wrong_tubes.CASES
+EACH = [w.CASES for w in (wrong_stock, wrong_panels, wrong_holes, wrong_tubes, wrong_joints)]
+CASES = {name: case for cases in EACH for name, case in cases.items()}
 
 
 @pytest.mark.parametrize(("text", "place", "said", "remedy"), CASES.values(), ids=CASES)
@@ -27,11 +28,11 @@ def test_a_mistake_is_told_with_place_line_and_remedy(tmp_path, text, place, sai
 
 
 def test_there_are_cases_enough():
-    """The classes of mistakes are covered by more than eighty files, and by forty of bars and tubes."""
+    """More than eighty wrong files, forty of bars and tubes, thirty of joints; no two of one name."""
     assert len(CASES) > 80
     assert len(wrong_tubes.CASES) >= 40
-    each = (wrong_stock.CASES, wrong_panels.CASES, wrong_holes.CASES, wrong_tubes.CASES)
-    assert sum(map(len, each)) == len(CASES), "two cases have one name"
+    assert len(wrong_joints.JOINTS) >= 30
+    assert sum(map(len, EACH)) == len(CASES), "two cases have one name"
 
 
 def test_a_misspelt_key_is_not_also_called_missing(tmp_path):
@@ -103,14 +104,6 @@ def test_the_place_is_told_as_the_contract_has_it(tmp_path):
         'grid = { start = [4, 4], columns = 3, rows = 2, pitch = ["x", "3/4"] }\n'
     )
     assert only(text, tmp_path).place == 'panel "console lid", holes "vent", pitch[0]'
-
-
-@pytest.mark.parametrize("key", ["bought", "joint"])
-def test_what_comes_later_is_said_to_be_missing(tmp_path, key):
-    """Tables of a later version are mistakes with place and line, their content not examined."""
-    found = only(f'{SOUND}[[{key}]]\nname = "x"\nnonsense = 1\n', tmp_path)
-    assert (found.place, found.line) == (f'{key} "x"', SOUND.count("\n") + 1)
-    assert "not available in this version" in found.text
 
 
 def test_too_many_pieces_or_holes_are_a_mistake(tmp_path):

@@ -200,6 +200,14 @@ def test_the_starter_job_reads_without_mistakes(tmp_path):
     assert all(group.sheets for group in job.groups)
     assert all(group.bars for group in job.bar_groups)
     assert job.groups[0].thickness == Fraction("2.9972")
+    (joint,) = job.joints
+    handle, lid = job.bought[0], job.panels[0]
+    assert [mate.part for mate in joint.mates] == [handle.name, lid.name]
+    feet, rim = (
+        [hole.at for hole in part.holes if hole.number in mate.holes]
+        for part, mate in zip((handle, lid), joint.mates, strict=True)
+    )
+    assert feet[1].y - feet[0].y == rim[1].y - rim[0].y
     assert starter_text().count("#") > 15
     assert all(len(line) <= 110 for line in starter_text().split("\n"))
 
@@ -212,8 +220,10 @@ def test_the_starter_job_shows_keys_that_can_be_switched_on(tmp_path):
         .replace("# margin", "margin")
         .replace("# on_hand", "on_hand")
         .replace("# mitre_1", "mitre_1")
+        .replace("# made ", "made ")
     )
     job = read(switched, tmp_path)
     assert job.date is not None
     assert job.groups[0].margin.left > 0
     assert job.sheets[0].on_hand == 1
+    assert job.joints[0].together

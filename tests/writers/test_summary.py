@@ -38,6 +38,7 @@ ADVICE = SimpleNamespace(
 TAGS = {
     *("html", "head", "meta", "title", "style", "body", "h1", "h2", "h3", "p", "div", "strong", "br", "a"),
     *("ul", "ol", "li", "span", "bdi", "figure", "figcaption"),
+    *("table", "thead", "tbody", "tr", "th", "td", "dl", "dt", "dd"),
     *("svg", "defs", "g", "path", "circle", "text", "clippath", "rect"),
 }
 VOID = {"meta", "br"}

@@ -1,0 +1,32 @@
+"""Chances in plain words, never said better than they are."""
+
+from __future__ import annotations
+
+import math
+
+
+def odds(chance: float) -> str:
+    """Return a chance as a count that can be pictured, rounded down.
+
+    >>> [odds(p) for p in (0.9996, 0.997, 0.978, 0.949)]
+    ['practically all', 'more than 99 in 100', '97 in 100', '9 in 10']
+    >>> [odds(p) for p in (0.3, 0.099, 0.004)]
+    ['3 in 10', '9 in 100', 'hardly any']
+    """
+    if chance >= 0.9995:
+        return "practically all"
+    if chance >= 0.995:
+        return "more than 99 in 100"
+    if chance >= 0.95 or 0.01 <= chance < 0.1:
+        return f"{math.floor(chance * 100 + 1e-9)} in 100"
+    return f"{math.floor(chance * 10 + 1e-9)} in 10" if chance >= 0.1 else "hardly any"
+
+
+def figure(chance: float, error: float = 0.0) -> str:
+    """Return a chance as a figure: three places, with the standard error of its trials where it has one.
+
+    >>> figure(0.30649, 0.0032), figure(1.0), figure(0.99999, 0.00002)
+    ('.306 +- .003', '1.000', '1.000')
+    """
+    said = f"{chance:.3f}".lstrip("0")
+    return said if error < 0.0005 else f"{said} +- {error:.3f}".replace(" 0.", " .")

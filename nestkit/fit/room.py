@@ -1,0 +1,48 @@
+"""Whether a larger hole would come too near to an edge."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from nestkit.checks import edges, tube_room, tubes
+from nestkit.checks.findings import Finding
+from nestkit.fit.assembly import Layer, Part
+from nestkit.job.model import Job
+from nestkit.parts.holes import Drill
+from nestkit.parts.panel import Panel
+from nestkit.parts.tube import Tube
+
+
+def room_lost(job: Job, layer: Layer, drill: Drill) -> str:
+    """Return what a part's holes would break if a drill made them: a rule they keep now; empty for none."""
+    part = layer.part
+    numbers = set(layer.numbers)
+    before = {finding.text for finding in _found(job, part)}
+    new = [finding for finding in _found(job, _opened(part, numbers, drill)) if finding.text not in before]
+    if not new:
+        return ""
+    rule = f" ({new[0].rule})" if new[0].rule else ""
+    return f"{part.name}: {new[0].text}{rule}"
+
+
+def _opened(part: Part, numbers: set[int], drill: Drill) -> Part:
+    if isinstance(part, Tube):
+        holes = tuple(replace(h, drill=drill) if h.number in numbers else h for h in part.holes)
+        return replace(part, holes=holes)
+    own = tuple(replace(h, drill=drill) if h.number in numbers else h for h in part.holes)
+    return replace(part, holes=own)
+
+
+def _found(job: Job, part: Part) -> list[Finding]:
+    """Return what the checks of room say of one part alone."""
+    if isinstance(part, Panel):
+        return list(edges.edge_distance(replace(job, panels=(part,))))
+    if isinstance(part, Tube):
+        alone = replace(job, tubes=(part,))
+        return [
+            *tubes.holes_leave_face(alone),
+            *tubes.holes_leave_end(alone),
+            *tube_room.end_distance(alone),
+            *tube_room.holes_in_corner(alone),
+        ]
+    return []
