@@ -4,7 +4,7 @@
 
     job = nestkit.read_job(Path("boat.toml"))
     made = nestkit.work_out(job)
-    files = nestkit.job_files(made.job, made.findings, made.layout, made.estimate)
+    files = nestkit.job_files(made.job, made.findings, made.fit, made.layout, made.estimate)
     nestkit.write_folder(Path("output/boat"), files)
 
 Names are loaded when they are first used, so that the command line starts at once.

@@ -14,6 +14,7 @@ SAMPLE = ROOT / "sample_parts" / "solar_boat.toml"
 SVGS = {
     "pc-sheet.svg": "sheets/pc-1-8-4x4-01.svg",
     "plate-sheet.svg": "sheets/6061-1-8-2x2-01.svg",
+    "joint.svg": "joints/outrigger-plates-to-beam.svg",
 }
 PNGS = {
     "template-page.png": ("templates/side-deck.pdf", 1),
@@ -22,6 +23,7 @@ PNGS = {
     "bench-card.png": ("bench_cards.pdf", 8),
     "cut-plan-page.png": ("cut_plan.pdf", 0),
     "tube-template-page.png": ("templates/deck-frame.pdf", 1),
+    "together-page.png": ("drill_together.pdf", 0),
 }
 DOTS_PER_INCH = 72
 
@@ -33,7 +35,7 @@ def made_files() -> dict[str, bytes]:
     from nestkit.writers.job_files import job_files
 
     made = make(read_job(SAMPLE))
-    return dict(job_files(made.job, made.findings, made.layout, made.estimate))
+    return dict(job_files(made.job, made.findings, made.fit, made.layout, made.estimate))
 
 
 def page_as_png(pdf: bytes, page: int) -> bytes:

@@ -28,7 +28,7 @@ def test_a_job_goes_the_whole_way_by_public_names(tmp_path):
     """What the package's first lines show works as shown."""
     sample = Path(__file__).resolve().parent.parent / "sample_parts" / "rescue_float.toml"
     made = nestkit.work_out(nestkit.read_job(sample))
-    files = nestkit.job_files(made.job, made.findings, made.layout, made.estimate)
+    files = nestkit.job_files(made.job, made.findings, made.fit, made.layout, made.estimate)
     count = nestkit.write_folder(tmp_path / "float", files)
     assert count == len([p for p in (tmp_path / "float").rglob("*") if p.is_file()])
     assert made.complete

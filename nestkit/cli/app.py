@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -238,6 +239,12 @@ def tables(
     run(lambda: command.act(name, as_json=as_json, quiet=quiet), as_json=as_json)
 
 
+_ONE_THREAD = ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
+
+
 def main() -> None:
     """Run the command line."""
+    # Our matrices are small: threads would only wait for one another, and sums would depend on the cores.
+    for name in _ONE_THREAD:
+        os.environ.setdefault(name, "1")
     app()

@@ -11,7 +11,7 @@ from nestkit.fit.chance import TRIALS
 from nestkit.fit.drill_words import drill_lines
 from nestkit.fit.findings import joint_findings
 from nestkit.fit.fit_job import fit_job
-from nestkit.fit.hardware_words import hardware_lines
+from nestkit.fit.hardware_words import error_lines, hardware_lines
 from nestkit.fit.words import fit_lines, last_line
 from nestkit.job.reader import read_job
 from nestkit.writers.fit_json import fit_object
@@ -26,7 +26,9 @@ def act(path: Path, *, seed: int, effort: str, as_json: bool, quiet: bool) -> in
         sys.stdout.write(json_text(fit_object(job, found)))
         return WITH_ERRORS if errors else DONE
     lines = fit_lines(job, found)
-    if not quiet:
+    if quiet:
+        lines += error_lines(found.hardware)
+    else:
         lines += [*hardware_lines(job, found.hardware), "", *drill_lines(job, found.drills), ""]
     sys.stdout.write("\n".join([*lines, last_line(found)]) + "\n")
     return WITH_ERRORS if errors else DONE

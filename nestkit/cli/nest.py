@@ -33,7 +33,7 @@ def act(
     with first_ends_the_search() as stop, Teller(quiet=quiet) as tell:
         made = make(job, seed=seed, effort=effort, on_event=tell, stop=stop)
     if parts is None:
-        count = write_folder(target, job_files(made.job, made.findings, made.layout, made.estimate))
+        count = write_folder(target, job_files(made.job, made.findings, made.fit, made.layout, made.estimate))
         done = f"; open {target / 'summary.html'} first."
     else:
         files = list(pack_files(made.job, made.layout, parts))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import partial
 
 from nestkit.drawing.bench_layout import (
@@ -22,6 +23,7 @@ from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.whole import put_whole
 from nestkit.geometry.points import Rect
 from nestkit.job.model import Job
+from nestkit.job.pairs import to_mark
 from nestkit.parts.panel import Panel
 from nestkit.trade.cautions import cautions, for_materials
 
@@ -29,13 +31,13 @@ _NOT_HERE = ("laser", "snap", "tighten")
 """Cautions that speak of these are for other work than this."""
 
 
-def bench_pages(job: Job) -> tuple[Drawing, ...]:
-    """Return the cards of all panels and hands, sorted by bench, then in the order of the job.
+def bench_pages(job: Job, panels: Iterable[Panel] | None = None) -> tuple[Drawing, ...]:
+    """Return the cards of all panels and hands, or of some, sorted by bench, then in the order of the job.
 
     Parts that are for no bench come last.
     """
     paper = card_paper(job)
-    panels = sorted(job.panels, key=lambda p: (not p.used_for, p.used_for))
+    panels = sorted(job.panels if panels is None else panels, key=lambda p: (not p.used_for, p.used_for))
     # Where one hand serves as the other there is one card for all copies.
     return paper.pages(_card(job, panel, hand, paper.room) for panel in panels for hand in panel.hands)
 
@@ -71,9 +73,10 @@ def _picture(facts: Facts, width: float, most: float) -> Flow:
     flow = Flow(width)
     flow.text(f"{facts.face}. Not to scale: use the template.", BODY, bold=True)
     flow.gap(1.0)
-    made = part_picture(facts.view, facts.cut, facts.unit, width, most - flow.height - 2.6 * BODY - 1.0)
+    legend = ["Dashed: do not drill, see the steps."] if facts.later else []
+    most -= flow.height + 1.3 * (2 + len(legend)) * BODY + 1.0
+    made = part_picture(facts.view, facts.cut, facts.unit, width, most, facts.later)
     flow.picture(made.drawing)
-    legend = []
     if facts.cut and facts.drilled:
         legend.append("With a cross: drill. Without: cut already.")
     if not made.numbered:
@@ -98,7 +101,8 @@ def _words(job: Job, panel: Panel, facts: Facts, opposite: bool, width: float) -
         said.append((" · ".join(dated), BODY, False))
     said.append((job.name, BODY, False))
     many = copies(panel, opposite) > 1
-    return [*facts_words(said, width), *sizes_words(sizes(panel, job.unit), many, width)]
+    measured = sizes(to_mark(job, panel, opposite), job.unit)
+    return [*facts_words(said, width), *sizes_words(measured, many, width)]
 
 
 def _cautions(panel: Panel) -> list[str]:

@@ -70,17 +70,20 @@ class CardPaper:
         put_whole(flow, cautions("footer")[-1], _FOOT, least=2.8)
         return flow
 
-    def pages(self, cards: Iterable[Card], of: str = "") -> tuple[Drawing, ...]:
-        """Return the pages of some cards, counted through; ``of`` says what they are counted of."""
+    def pages(self, cards: Iterable[Card], of: str = "", *, kind: str = "bench card") -> tuple[Drawing, ...]:
+        """Return the pages of some cards, counted through; ``of`` says what they are counted of.
+
+        ``kind`` is what a page's title says it is.
+        """
         sheets = [sheet for card in cards for sheet in _sheets(card, self.room)]
         return tuple(
-            self._page(*sheet, f"{of}page {n} of {len(sheets)}") for n, sheet in enumerate(sheets, 1)
+            self._page(kind, *sheet, f"{of}page {n} of {len(sheets)}") for n, sheet in enumerate(sheets, 1)
         )
 
-    def _page(self, title: str, marks: list[Mark], said: str) -> Drawing:
+    def _page(self, kind: str, title: str, marks: list[Mark], said: str) -> Drawing:
         number = Text(Point(self.room.right, _EDGE), said, BODY, anchor="end")
         foot = self._foot.marks(_EDGE, self.room.bottom)
-        return Drawing(self.width, self.height, (*marks, *foot, number), f"bench card: {title}")
+        return Drawing(self.width, self.height, (*marks, *foot, number), f"{kind}: {title}")
 
 
 def card_paper(job: Job) -> CardPaper:

@@ -12,6 +12,7 @@ from nestkit.drawing.model import Circle, Drawing, Mark, Path, Text, line, outli
 from nestkit.drawing.type import ASCENT, DESCENT, text_width
 from nestkit.geometry.outline import Outline, Vertex
 from nestkit.geometry.points import Point, Rect
+from nestkit.parts.holes import Hole
 from nestkit.parts.panel import Panel
 from nestkit.units import Unit, with_unit
 
@@ -41,11 +42,14 @@ class Picture:
     numbered: bool
 
 
-def part_picture(view: Panel, cut: frozenset[int], unit: Unit, width: float, most: float) -> Picture:
+def part_picture(
+    view: Panel, cut: frozenset[int], unit: Unit, width: float, most: float, later: Sequence[Hole] = ()
+) -> Picture:
     """Return a panel as large as fits ``width`` and at most ``most`` mm of height, in the middle.
 
     ``view`` is mirrored where the opposite hand is meant. Holes to drill have a cross, those that a
-    machine has ``cut`` have none. The drawing is as high as it needs to be.
+    machine has ``cut`` have none; those to drill ``later`` are dashed. The drawing is as high as it needs to
+    be.
     """
     up_text = with_unit(view.height, unit)
     beside, turned = _room_beside(view, up_text, width, most)
@@ -66,7 +70,11 @@ def part_picture(view: Panel, cut: frozenset[int], unit: Unit, width: float, mos
         *dimension_above(part, with_unit(view.width, unit), page),
         *_up(part, up_text, turned),
     ]
-    dots = [Dot(h.number, h.group, placed(h.at), max(_LEAST_RADIUS, h.dia / 2 * scale)) for h in view.holes]
+    layers_of = [(h, Layer.DRILLED_HOLE) for h in view.holes] + [(h, Layer.LATER) for h in later]
+    dots = [
+        Dot(h.number, h.group, placed(h.at), max(_LEAST_RADIUS, h.dia / 2 * scale), layer=layer)
+        for h, layer in sorted(layers_of, key=lambda pair: pair[0].number)
+    ]
     marks += extras
     for dot in dots:
         marks += dot.marks(cross=dot.number not in cut)
@@ -135,13 +143,14 @@ def _slash(at: Point) -> Mark:
 
 @dataclass(frozen=True, slots=True)
 class Dot:
-    """A hole as it stands in the picture."""
+    """A hole as it stands in the picture; on the ``layer`` of later ones it has no cross."""
 
     number: int
     group: str
     at: Point
     radius: float
     least_arm: float = _ARM
+    layer: Layer = Layer.DRILLED_HOLE
 
     @property
     def arm(self) -> float:
@@ -150,8 +159,8 @@ class Dot:
 
     def marks(self, *, cross: bool) -> Iterator[Mark]:
         """Yield the hole, with a cross where it is to be drilled."""
-        yield Circle(self.at, self.radius, Layer.DRILLED_HOLE)
-        if cross:
+        yield Circle(self.at, self.radius, self.layer)
+        if cross and self.layer is not Layer.LATER:
             yield line(self.at.moved(-self.arm, 0), self.at.moved(self.arm, 0), Layer.FINE)
             yield line(self.at.moved(0, -self.arm), self.at.moved(0, self.arm), Layer.FINE)
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from nestkit.drawing.bench_drills import Step, drill_steps, far_pair, tap_steps
+from nestkit.drawing.later_words import do_not_drill_said
 from nestkit.drawing.marking_out import drilled
 from nestkit.drawing.marking_words import how_to_punch
 from nestkit.drawing.rulers import as_read
@@ -14,8 +15,10 @@ from nestkit.geometry.pieces import Bow
 from nestkit.geometry.points import Point
 from nestkit.geometry.reach import sharp_corners
 from nestkit.job.model import Job
+from nestkit.job.pairs import Later, later_of, without
 from nestkit.parts.holes import Hole
 from nestkit.parts.panel import Panel
+from nestkit.parts.tube import Tube
 from nestkit.stock.ways import MACHINES
 from nestkit.text import counted, number_list
 from nestkit.trade.rules import rule
@@ -53,14 +56,20 @@ def sizes(panel: Panel, unit: Unit) -> tuple[tuple[str, str], ...]:
 
 
 def steps_of(job: Job, panel: Panel, opposite: bool) -> tuple[Step, ...]:
-    """Return the steps of one part and hand, from the sheet to the finished part."""
+    """Return the steps of one part and hand, from the sheet to the finished part.
+
+    Holes that are drilled through another part are left to the print that says how: a step says so.
+    """
     how = job.way_of(panel).how
+    later = later_of(job, panel, opposite)
+    warning = not_yet(later, panel, opposite)
+    panel = without(panel, later)
     if how in MACHINES:
-        steps = [*_by_machine(job, panel, how)]
+        steps = [*_by_machine(job, panel, how, warning)]
     elif panel.shape == "rectangle":
-        steps = [*_rectangle(job, panel, how)]
+        steps = [*_rectangle(job, panel, how, warning)]
     else:
-        steps = [*_odd(job, panel, how)]
+        steps = [*_odd(job, panel, how, warning)]
     if panel.marks:
         texts = ", ".join(mark.text for mark in panel.marks)
         unless = ", unless the shop engraved them" if how in MACHINES else ""
@@ -72,7 +81,12 @@ def steps_of(job: Job, panel: Panel, opposite: bool) -> tuple[Step, ...]:
     return tuple(steps)
 
 
-def _by_machine(job: Job, panel: Panel, how: str) -> Iterator[Step]:
+def not_yet(later: Later, part: Panel | Tube, opposite: bool) -> tuple[Step, ...]:
+    """Return the step that keeps the drill off holes that are drilled through another part, if there are."""
+    return (Step(do_not_drill_said(later, part, opposite), large=True),) if later else ()
+
+
+def _by_machine(job: Job, panel: Panel, how: str, warning: tuple[Step, ...]) -> Iterator[Step]:
     """A machine cuts all edges and what holes it can; only the rest is for the bench."""
     left = drilled(job, panel)
     cut = {h.number for h in panel.holes} - {h.number for h in left}
@@ -80,6 +94,7 @@ def _by_machine(job: Job, panel: Panel, how: str) -> Iterator[Step]:
     if cut:
         done.append(f"{'hole' if len(cut) == 1 else 'holes'} {number_list(cut)}")
     yield Step(f"Cut by {how}: {', '.join(done)}.", signed_off=True)
+    yield from warning
     tapped = [h for h in panel.holes if h.number in cut and h.drill.tap]
     if not left and not tapped:
         what = "edges and holes" if panel.holes else "edges"
@@ -93,11 +108,12 @@ def _by_machine(job: Job, panel: Panel, how: str) -> Iterator[Step]:
     yield Step("Deburr every hole, both sides.")
 
 
-def _rectangle(job: Job, panel: Panel, how: str) -> Iterator[Step]:
+def _rectangle(job: Job, panel: Panel, how: str, warning: tuple[Step, ...]) -> Iterator[Step]:
     """To size first, so that sawn edges carry the datum; corners and notches last."""
     plan = " by the saw plan" if how == "saw" else ""
     yield Step(f"Saw to {_box(panel, job.unit)}{plan}.", signed_off=True)
     yield Step("True the edges, deburr them. Fill in the sizes.")
+    yield from warning
     shaped = len(panel.outline.vertices) > 4
     if panel.holes or panel.openings or shaped:
         yield Step(
@@ -114,7 +130,7 @@ def _rectangle(job: Job, panel: Panel, how: str) -> Iterator[Step]:
         yield Step("Deburr everything, both sides.")
 
 
-def _odd(job: Job, panel: Panel, how: str) -> Iterator[Step]:
+def _odd(job: Job, panel: Panel, how: str, warning: tuple[Step, ...]) -> Iterator[Step]:
     """Holes while there is sheet around to hold, the outline last."""
     if how == "saw":
         box = _box(panel, job.unit)
@@ -125,6 +141,7 @@ def _odd(job: Job, panel: Panel, how: str) -> Iterator[Step]:
             "Measure both check rulers. Tape the template on the sheet, this face up, where the sheet "
             "picture has the part."
         )
+    yield from warning
     yield from _prick_and_drill(job, panel, panel.holes)
     yield from _inner_corners(panel, job.unit)
     yield from _openings(panel)

@@ -19,7 +19,7 @@ _BESIDE = 1.6
 """A letter stands this far from the lines of its cross."""
 _WIDEST = 4.2
 """A letter that is wider is set smaller: it must be seen on both pages."""
-_WAYS = ((1, 1), (-1, 1), (1, -1), (-1, -1))
+_WAYS = tuple((right, up * far) for far in (1, 2, 3) for up in (1, -1) for right in (1, -1))
 _PLACES = 14
 _FINE = 1.0
 """Where none of some places along a seam will do, all that are this far apart are tried."""
@@ -29,7 +29,8 @@ _FINE = 1.0
 class Cross:
     """A registration cross, printed at one place of the drawing on both pages of a seam.
 
-    Its letter stands towards ``way``, right or left, above or below; (0, 0) where no place is free.
+    Its letter stands towards ``way``, right or left, above or below, once to three times as far up or down;
+    (0, 0) where no place is free.
     """
 
     at: Point
@@ -117,7 +118,7 @@ def _letter(cross: Cross) -> tuple[Text, ...]:
     if not right:
         return ()
     size = min(TYPE, TYPE * _WIDEST / text_width(cross.name, TYPE))
-    at = cross.at.moved(right * _BESIDE, _BESIDE if up > 0 else -_BESIDE - ASCENT * size)
+    at = cross.at.moved(right * _BESIDE, up * _BESIDE - (0.0 if up > 0 else ASCENT * size))
     return (Text(at, cross.name, size, Layer.LABEL, "start" if right > 0 else "end"),)
 
 

@@ -10,6 +10,8 @@ from nestkit.drawing.model import Drawing, line
 from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.whole import put_whole
 from nestkit.fit.assembly import Assembly, Layer, Loose
+from nestkit.fit.odds import turn_said
+from nestkit.fit.tube_planes import looks_up
 from nestkit.geometry.points import Point
 from nestkit.parts.joint import Joint
 from nestkit.parts.tube import Tube
@@ -60,27 +62,17 @@ def layer_said(layer: Layer) -> str:
     said = [f"{layer.part.name}: hole{'' if len(layer.numbers) == 1 else 's'} {numbers}"]
     if layer.plane.mate.opposite:
         said.append("opposite hand")
-    if layer.plane.mirrored != layer.placement.mirrored:
-        said.append("seen from inside" if isinstance(layer.part, Tube) else "turned over")
+    mirrored = layer.plane.mirrored != layer.placement.mirrored
+    if isinstance(layer.part, Tube):
+        up = looks_up(layer.part, layer.plane.numbers[0], layer.plane.local[0], inside=mirrored)
+        said += [f"{up} to the heads"] if up else []
+    elif mirrored:
+        said.append("turned over")
     if turn := turn_said(layer.placement.turn_deg):
         said.append(turn)
     if layer.plane.holds_thread:
         said.append("holds the screws")
     return "; ".join(said)
-
-
-def turn_said(turn_deg: float) -> str:
-    """Return a turn in words, empty for none.
-
-    >>> turn_said(90.0), turn_said(270.0), turn_said(-180.0), turn_said(0.02)
-    ('turned 90 degrees to the left', 'turned 90 degrees to the right', 'turned 180 degrees', '')
-    """
-    turn = round((turn_deg + 180.0) % 360.0 - 180.0, 1)
-    if turn == 0:
-        return ""
-    if abs(turn) == 180:
-        return "turned 180 degrees"
-    return f"turned {decimal_text(abs(turn), 1)} degrees to the {'left' if turn > 0 else 'right'}"
 
 
 def _loose_said(loose: Loose, unit: Unit) -> str:

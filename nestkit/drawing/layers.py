@@ -29,6 +29,8 @@ class Layer(StrEnum):
     """The second part in the picture of a joint: heavy dashes that show on the first one's lines."""
     THIRD_PART = "THIRD_PART"
     """The part behind these: dots."""
+    LATER = "LATER"
+    """A hole that is not marked here: it is drilled through another part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,4 +56,5 @@ STYLES: dict[Layer, Style] = {
     Layer.LABEL: Style(0.15),
     Layer.SECOND_PART: Style(0.6, (1.2, 1.0)),
     Layer.THIRD_PART: Style(0.4, (0.4, 0.9)),
+    Layer.LATER: Style(0.15, (0.8, 0.8)),
 }

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
+from nestkit.drawing.later_words import PRINT, through_said
 from nestkit.drawing.marking_table import (
     SMALL,
     MarkingPage,
@@ -21,6 +22,7 @@ from nestkit.drawing.template_flow import Flow
 from nestkit.drawing.template_holes import hole_label
 from nestkit.drawing.whole import put_whole
 from nestkit.job.model import Job
+from nestkit.job.pairs import later_of, to_mark
 from nestkit.parts.holes import Hole
 from nestkit.parts.marking import MarkedHole, marked
 from nestkit.parts.panel import Panel
@@ -29,13 +31,14 @@ from nestkit.units import Unit
 _SHARES = (0.10, 0.22, 0.14, 0.22, 0.14, 0.18)
 
 
-def marking_pages(job: Job) -> tuple[Drawing, ...]:
-    """Return the tables of all panels with holes to drill by hand, sorted by bench, each hand its own."""
+def marking_pages(job: Job, panels: Iterable[Panel] | None = None) -> tuple[Drawing, ...]:
+    """Return the tables of all panels, or of some, with holes to mark, sorted by bench, each hand its own."""
     page = marking_page(job)
     sheets: list[tuple[str, list[Mark]]] = []
-    for panel in sorted((p for p in job.panels if drilled(job, p)), key=lambda p: p.used_for):
+    for panel in sorted(job.panels if panels is None else panels, key=lambda p: p.used_for):
         for opposite in panel.hands:
-            sheets += _panel(job, panel, opposite, page)
+            if drilled(job, to_mark(job, panel, opposite)):
+                sheets += _panel(job, panel, opposite, page)
     return tuple(
         page.finished(marks, title, f"page {n} of {len(sheets)}")
         for n, (title, marks) in enumerate(sheets, 1)
@@ -50,11 +53,12 @@ def drilled(job: Job, panel: Panel) -> tuple[Hole, ...]:
 
 def _panel(job: Job, panel: Panel, opposite: bool, page: MarkingPage) -> Iterator[tuple[str, list[Mark]]]:
     """Yield the pages of one panel and hand: what it is, how to measure, then the table."""
-    shown = panel.mirrored() if opposite else panel
+    marked_here = to_mark(job, panel, opposite)
+    shown = marked_here.mirrored() if opposite else marked_here
     holes = drilled(job, shown)
     rows = [_cells(row, job.unit) for row in marked(holes, job.marking_to)]
     title = f"{panel.name}, OPPOSITE HAND" if opposite else panel.name
-    head = _head(job, panel, opposite, title, page, left_out=len(panel.holes) - len(holes))
+    head = _head(job, panel, opposite, title, page, left_out=len(shown.holes) - len(holes))
     checks = _checks(shown, holes, job, page)
     names = ("Hole", f"right [{job.unit}]", "out by", f"up [{job.unit}]", "out by", "Drill")
     room = page.room
@@ -90,6 +94,9 @@ def _head(job: Job, panel: Panel, opposite: bool, title: str, page: MarkingPage,
     said = [facts[key] for key in ("Material", "Size", "For", "Date", "Job") if key in facts]
     if left_out:
         flow.text(f"{left_out} of its holes are cut with the part and are not listed here.", 4.0, bold=True)
+    later = later_of(job, panel, opposite)
+    if later:
+        flow.text(f"Not here: {through_said(later)}, see {PRINT}.", 4.0, bold=True)
     if panel.either_hand:
         flow.text("Faces alike: turned over, it is the opposite hand.", 4.0, bold=True)
     flow.text(f"Make {facts['Make']} · " + " · ".join(said), SMALL)

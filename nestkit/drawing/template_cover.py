@@ -91,7 +91,8 @@ def _parts(facts: Words, pages: PageSet, shape: PageShape, paper: str, *, covers
     steps.text("Order of work", FACTS, bold=True)
     todo = [f"{AT_FULL_SIZE} Paper: {paper}.", *pages.steps(covers + 1)]
     if facts.drilled:
-        which = "every hole that is not cut already" if facts.cut else "every hole"
+        with_cross = " with a cross" if facts.later else ""
+        which = f"every hole{with_cross}{' that is not cut already' if facts.cut else ''}"
         todo.append(f"Mark {which}. {facts.punch} Measure, then drill.")
     for number, step in enumerate(todo, start=1):
         steps.row((f"{number}", step), (7.0, width - 7.0), BODY)

@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 
 from nestkit.checks.findings import holes_said
 from nestkit.drawing.datum import room_for_datum
+from nestkit.drawing.later_words import leaders_said, not_yet_said
 from nestkit.drawing.marking_words import how_to_punch
 from nestkit.drawing.template_checks import Check, checks_of
 from nestkit.drawing.template_holes import HoleRow, hole_rows
 from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import Group, Job
+from nestkit.job.pairs import later_of, without
 from nestkit.parts.holes import Hole
 from nestkit.parts.panel import Panel
 from nestkit.parts.tube import Tube
@@ -25,6 +27,7 @@ AT_FULL_SIZE = "Print at 100 %, do not fit to page."
 class Facts:
     """The words of one template. ``view`` is the panel as it is drawn: mirrored where that is due.
 
+    It has no holes that are drilled ``later`` through another part: these are apart.
     ``face`` is what the print says about the face, ``hand`` is empty for a part as drawn.
     ``facts`` are pairs of a word and what it is, ``in_short`` the least of them in one line;
     ``places`` lists holes from the datum corner where the drawing has no room for all labels.
@@ -49,6 +52,7 @@ class Facts:
     cut: frozenset[int]
     punch: str
     checks: tuple[Check, ...]
+    later: tuple[Hole, ...] = ()
 
     @property
     def part_box(self) -> Rect:
@@ -90,13 +94,15 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
 
     ``corrected`` says that the job's printer scale is taken out of the print.
     """
-    view = panel
+    whole = panel
     # A back is seen from behind, which mirrors it; the back of an opposite hand is mirrored twice.
     for mirrored in (opposite, back):
-        view = view.mirrored() if mirrored else view
+        whole = whole.mirrored() if mirrored else whole
+    later = later_of(job, panel, opposite)
+    view = without(whole, later)
     group = job.group_of(panel)
     way = job.way_of(panel)
-    cut = frozenset(h.number for h in panel.holes if not way.by_hand(h.dia))
+    cut = frozenset(h.number for h in view.holes if not way.by_hand(h.dia))
     drilled = [h for h in view.holes if h.number not in cut]
     corner = datum_corner(view, way.how, back=back)
     facts = _facts(job, panel, group, opposite=opposite, back=back, corrected=corrected)
@@ -108,8 +114,8 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
         face="BACK FACE - MIRRORED" if back else "THIS FACE UP",
         hand="OPPOSITE HAND" if opposite else "",
         facts=tuple(facts),
-        order=_order(job, panel, way.how, cut),
-        holes=tuple(hole_rows(view, job.unit, cut)),
+        order=f"{_order(job, without(panel, later), way.how, cut)} {not_yet_said(later)}".strip(),
+        holes=tuple(hole_rows(whole, job.unit, cut, {n: leaders_said(p) for n, p in later.items()})),
         places=(),
         in_short=in_short(dict(facts)),
         footer=cautions("footer")[0],
@@ -118,6 +124,7 @@ def facts_of(job: Job, panel: Panel, *, opposite: bool, back: bool, corrected: b
         cut=cut,
         punch=how_to_punch(panel.material) if drilled else "",
         checks=checks_of(view, drilled, job.unit, corner=corner),
+        later=tuple(h for h in whole.holes if h.number in later),
     )
 
 

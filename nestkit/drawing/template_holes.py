@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from nestkit.drawing.later_words import NOT_YET
 from nestkit.parts.holes import Drill, Hole
 from nestkit.parts.panel import Panel
 from nestkit.parts.tube import Tube, TubeHole, WallMark
@@ -25,27 +26,37 @@ class HoleRow:
     source: str
 
 
-def hole_rows(view: Panel | Tube, unit: Unit, cut: frozenset[int]) -> list[HoleRow]:
-    """Return the table of a part's holes; those ``cut`` by a machine name no drill."""
+def hole_rows(
+    view: Panel | Tube, unit: Unit, cut: frozenset[int], later: Mapping[int, str] | None = None
+) -> list[HoleRow]:
+    """Return the table of a part's holes; those ``cut`` by a machine name no drill.
+
+    Nor do those that are drilled ``later``, by their numbers with what they are drilled through.
+    """
     rows = []
+    through = later or {}
     holes: Sequence[Hole | TubeHole] = view.holes
-    for (group, drill), same in groupby(holes, key=lambda h: (h.group, h.drill)):
+    for (group, drill, wait), same in groupby(
+        holes, key=lambda h: (h.group, h.drill, through.get(h.number, ""))
+    ):
         numbers = [hole.number for hole in same]
         span = str(numbers[0]) if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
         use = f"{drill.screw} {drill.fit or ''}".strip() if drill.screw else ""
         if drill.tap:
             use = f"tap {drill.tap}"
         done = numbers[0] in cut
-        pilots = () if done else pilots_for(drill.dia, view.material, unit)
+        if wait:
+            use = f"through {wait}"
+        pilots = () if done or wait else pilots_for(drill.dia, view.material, unit)
         rows.append(
             HoleRow(
                 numbers=span,
                 pilot=", ".join(spoken(row) for row in pilots) or "-",
-                drill="CUT ALREADY" if done else _tool(drill),
+                drill=NOT_YET if wait else "CUT ALREADY" if done else _tool(drill),
                 dia=_both_units(drill.dia, unit),
                 use=f"{group}: {use}" if group and use else group or use,
                 # Table and standard; who was seen to print the same values is for the table itself.
-                source=drill.source.partition("; ")[0],
+                source="" if wait else drill.source.partition("; ")[0],
             )
         )
     return rows

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from nestkit.drawing.datum import datum_legs, datum_word
+from nestkit.drawing.later_words import NOT_YET
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Mark, Path, Text, outlined
+from nestkit.drawing.model import Circle, Mark, Path, Text, outlined
 from nestkit.drawing.punch import CENTRE_ARM, centre_mark, opening_centres, punch_boxes, punch_mark
 from nestkit.drawing.template_facts import Facts
 from nestkit.drawing.template_holes import hole_label
@@ -51,6 +52,7 @@ def part_lines(facts: Facts, holes: Iterable[Hole]) -> tuple[Mark, ...]:
         *datum_legs(facts.part_box, back=facts.back),
         *_disc_centre(facts),
         *punched,
+        *(Circle(hole.at, hole.dia / 2, Layer.LATER) for hole in facts.later),
     )
 
 
@@ -73,6 +75,8 @@ def part_field(facts: Facts, room: Rect) -> Field:
     for hole in view.holes:
         for box in punch_boxes(hole.at, hole.dia):
             field.take(box)
+    for hole in facts.later:
+        field.take(Rect(*hole.at, *hole.at).grown(hole.dia / 2 + 0.3))
     return field
 
 
@@ -86,7 +90,7 @@ def part_labels(facts: Facts, holes: Sequence[Hole], room: Rect, kept_free: Iter
     for box in kept_free:
         field.take(box)
     marks: list[Mark] = [*_datum_word(facts, field)]
-    centres = [hole.at for hole in view.holes]
+    centres = [hole.at for hole in (*view.holes, *facts.later)]
     unlabelled = []
     for hole in holes:
         cut = hole.number in facts.cut
@@ -95,10 +99,19 @@ def part_labels(facts: Facts, holes: Sequence[Hole], room: Rect, kept_free: Iter
         marks += label
         if not label:
             unlabelled.append(hole.number)
+    marks += _not_yet(facts, field, room, centres)
     if sawn_box(facts):
         marks += edge_words(facts, field, room)
     marks += _words(facts, field, room)
     return PartMarks(tuple(marks), tuple(unlabelled))
+
+
+def _not_yet(facts: Facts, field: Field, room: Rect, centres: Sequence[Point]) -> Iterator[Mark]:
+    """Yield the words at holes that are drilled later, where there is room: the table has them all."""
+    for hole in facts.later:
+        if room.holds(Rect(*hole.at, *hole.at).grown(hole.dia / 2)):
+            texts = (f"{hole.number}  {NOT_YET}", f"{hole.number} {NOT_YET}")
+            yield from place_label(field, hole.at, hole.dia, texts, LABEL, centres)
 
 
 def _datum_word(facts: Facts, field: Field) -> list[Mark]:

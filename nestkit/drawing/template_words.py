@@ -59,6 +59,10 @@ class Words(Protocol):
         """What is marked through the print."""
 
     @property
+    def later(self) -> Sequence[object]:
+        """What is drilled through another part, and not marked here."""
+
+    @property
     def cut(self) -> Set[int]:
         """The numbers of holes that are there already."""
 

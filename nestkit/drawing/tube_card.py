@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import partial
 
 from nestkit.drawing.bench_layout import (
@@ -25,7 +25,8 @@ from nestkit.drawing.tube_template import has_template
 from nestkit.drawing.whole import put_whole
 from nestkit.geometry.points import Rect
 from nestkit.job.model import Job
-from nestkit.parts.gangs import Gang, gangs_of
+from nestkit.job.pairs import gangs_to_mark
+from nestkit.parts.gangs import Gang
 from nestkit.parts.tube import Tube
 from nestkit.trade.cautions import cautions, for_materials
 
@@ -36,13 +37,15 @@ _PICTURE_SHARE = 0.6
 """About what of the card's width the picture has where the facts stand beside it."""
 
 
-def tube_card_pages(job: Job) -> tuple[Drawing, ...]:
+def tube_card_pages(job: Job, tubes: Iterable[Tube] | None = None) -> tuple[Drawing, ...]:
     """Return the cards of all tubes and hands with a hole or a mitre, sorted by bench, then as in the job.
 
-    What is only cut to length has its row in the cut plan, and no card. Tubes of no bench come last.
+    With ``tubes`` only theirs. What is only cut to length has its row in the cut plan, and no card. Tubes of
+    no bench come last.
     """
-    paper, gangs = card_paper(job), gangs_of(job.tubes)
-    tubes = sorted((t for t in job.tubes if has_template(t)), key=lambda t: (not t.used_for, t.used_for))
+    wanted = tuple(job.tubes if tubes is None else tubes)
+    paper, gangs = card_paper(job), gangs_to_mark(job, wanted)
+    tubes = sorted((t for t in wanted if has_template(t)), key=lambda t: (not t.used_for, t.used_for))
     cards = (_card(job, tube, hand, gangs, paper.room) for tube in tubes for hand in tube.hands)
     return paper.pages(cards, of="tubes: ")
 
@@ -87,6 +90,8 @@ def _picture(facts: TubeFacts, width: float, most: float) -> Flow:
     """The tube's faces, what lies where above, what its signs mean below; at most ``most`` mm high."""
     flow = Flow(width)
     flow.text(f"{facts.face}. Not to scale: use the template.", BODY, bold=True)
+    if facts.later:
+        flow.text("Dashed: do not drill, see the steps.", BODY)
     flow.gap(1.0)
     # A hair less: what just fits must not go on the next page for the last digit of a sum.
     left = most - flow.height - 1.01

@@ -93,8 +93,8 @@ def _pieces(facts: TubeFacts) -> Sequence[Piece]:
     view = facts.view
     if view.section.is_round:
         return [piece for piece, _ in facts.pieces]
-    marked = {*view.drilled_faces, *sloping_faces(view)}
-    return [strip_of(view, face) for face in view.section.faces if not marked or face in marked]
+    marked = {*view.drilled_faces, *sloping_faces(view), *(mark.spot.face for mark in facts.later)}
+    return [strip_of(view, face, facts.later) for face in view.section.faces if not marked or face in marked]
 
 
 def _stacked(pieces: Sequence[Piece], along: float, room: float) -> list[_Shown]:
@@ -144,8 +144,11 @@ def _lines(one: _Shown) -> Iterator[Path]:
 
 
 def _dots(one: _Shown) -> Iterator[Dot]:
-    for punch in sorted(one.piece.punches, key=lambda p: (p.mark.group, p.mark.comes_out, p.mark.number)):
+    punches = [(p, Layer.DRILLED_HOLE) for p in one.piece.punches]
+    punches += [(p, Layer.LATER) for p in one.piece.later]
+    punches.sort(key=lambda pair: (pair[0].mark.group, pair[0].mark.comes_out, pair[0].mark.number))
+    for punch, layer in punches:
         mark = punch.mark
         radius = max(_LEAST_RADIUS, mark.drill.dia / 2 * min(one.along, one.up))
         group = f"{one.piece.name} {mark.comes_out} {mark.group}"
-        yield Dot(mark.number, group, one.at(punch.at), radius, least_arm=radius)
+        yield Dot(mark.number, group, one.at(punch.at), radius, least_arm=radius, layer=layer)

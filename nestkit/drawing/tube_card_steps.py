@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
 from nestkit.drawing.bench_drills import Step, drill_steps
+from nestkit.drawing.bench_steps import not_yet
 from nestkit.drawing.marking_words import how_to_punch
 from nestkit.drawing.rulers import as_read
 from nestkit.drawing.tube_facts import TubeFacts
@@ -14,6 +15,7 @@ from nestkit.drawing.tube_marking import in_gangs
 from nestkit.estimate.cut_words import mitre_text
 from nestkit.geometry.mitre import Mitre
 from nestkit.job.model import Job
+from nestkit.job.pairs import later_of
 from nestkit.parts.gangs import Gang
 from nestkit.parts.tube import Tube, TubeHole
 from nestkit.text import counted, number_list
@@ -62,7 +64,8 @@ def tube_steps(
     are those of the job, by which the marking-out numbers them.
     """
     by_hand = sawn_by_hand(job, tube)
-    steps = [*_sawn(facts, by_hand), *_marked(tube, facts, opposite, gangs)]
+    warning = not_yet(later_of(job, tube, opposite), tube, opposite)
+    steps = [*_sawn(facts, by_hand), *warning, *_marked(tube, facts, opposite, gangs)]
     if facts.view.holes:
         steps += [*drill_steps(facts.view.holes, tube.material, job.unit, _told(facts.view))]
         hollow = tube.section.kind in {"tube", "round"}
@@ -96,6 +99,8 @@ def _marked(tube: Tube, facts: TubeFacts, opposite: bool, gangs: Sequence[Gang])
     view = facts.view
     line_a = "draw line A along the top" if view.section.is_round else "A on the face that is up"
     yield Step(f"Write 0 on the end at your left, {line_a}.")
+    if facts.later and not view.holes and not any(view.mitres):
+        return
     together = in_gangs(tube, opposite, gangs)
     if together:
         yield Step(f"{' '.join(together)} See the marking-out.")

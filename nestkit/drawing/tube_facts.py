@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from nestkit.drawing.later_words import leaders_said, not_yet_said
 from nestkit.drawing.marking_words import how_to_punch
 from nestkit.drawing.template_checks import Check
 from nestkit.drawing.template_facts import copies_said, in_short, scale_said
@@ -15,6 +17,7 @@ from nestkit.drawing.tube_piece import Piece, pieces_of
 from nestkit.drawing.tube_stack import Stack, stacked
 from nestkit.geometry.points import Rect
 from nestkit.job.model import Job
+from nestkit.job.pairs import later_of, without
 from nestkit.parts.tube import Tube, TubeHole, WallMark
 from nestkit.stock.section import section_text
 from nestkit.trade.cautions import cautions, for_materials
@@ -30,8 +33,9 @@ BOTH_SIDES = "Through holes: drill from both sides."
 class TubeFacts:
     """The words of a tube's template, as :class:`~nestkit.drawing.template_words.Words` has them.
 
-    ``view`` is the tube as it is drawn: mirrored where that is due. ``pieces`` are its papers, each with the
-    length of its flap. ``saw`` and ``lay`` are the two halves of ``order``.
+    ``view`` is the tube as it is drawn: mirrored where that is due, and without what is drilled ``later``
+    through another part. ``pieces`` are its papers, each with the length of its flap. ``saw`` and ``lay`` are
+    the two halves of ``order``.
     """
 
     view: Tube
@@ -46,6 +50,7 @@ class TubeFacts:
     pieces: tuple[tuple[Piece, float], ...]
     saw: str
     lay: str
+    later: tuple[WallMark, ...] = ()
 
     @property
     def title(self) -> str:
@@ -109,11 +114,13 @@ def tube_facts(job: Job, tube: Tube, *, opposite: bool, corrected: bool) -> Tube
 
     ``corrected`` says that the job's printer scale is taken out of the print.
     """
-    view = tube.mirrored() if opposite else tube
+    whole = tube.mirrored() if opposite else tube
+    through = later_of(job, tube, opposite)
+    view, later = without(whole, through), tuple(m for m in whole.marks if m.number in through)
     bend = bend_of(job, view)
-    pieces = tuple((piece, flap_of(piece, job.unit)) for piece in pieces_of(view, bend))
+    pieces = tuple((piece, flap_of(piece, job.unit)) for piece in pieces_of(view, bend, later))
     punch = how_to_punch(tube.material) if view.holes else ""
-    through = any(mark.comes_out for mark in view.marks)
+    both = any(mark.comes_out for mark in view.marks)
     # Of the template cautions the one on scale fits any part; others speak of panels.
     topics = cautions("template")[:1] + (cautions("tube") if view.section.two_walls else ())
     return TubeFacts(
@@ -121,14 +128,15 @@ def tube_facts(job: Job, tube: Tube, *, opposite: bool, corrected: bool) -> Tube
         unit=job.unit,
         hand="OPPOSITE HAND" if opposite else "",
         facts=tuple(_facts(job, tube, bend, opposite=opposite, corrected=corrected)),
-        holes=tuple(_rows(view, job.unit)),
+        holes=tuple(_rows(whole, job.unit, {n: leaders_said(pairs) for n, pairs in through.items()})),
         places=(),
         cautions=topics + for_materials([tube.material], []),
-        punch=f"{punch} {BOTH_SIDES if view.section.kind == 'rod' else BOTH_WALLS}" if through else punch,
+        punch=f"{punch} {BOTH_SIDES if view.section.kind == 'rod' else BOTH_WALLS}" if both else punch,
         checks=tube_checks(view, job.unit),
         pieces=pieces,
-        saw=_saw(view),
+        saw=f"{_saw(view)} {not_yet_said(through)}".strip(),
         lay=_lay(view, bend, any(flap for _, flap in pieces)),
+        later=later,
     )
 
 
@@ -165,11 +173,11 @@ def _mitre(tube: Tube, end: int) -> str:
     return f"mitre {decimal_text(mitre.angle_deg, 2)} deg off square, long at {where}"
 
 
-def _rows(view: Tube, unit: Unit) -> list[HoleRow]:
+def _rows(view: Tube, unit: Unit, later: Mapping[int, str]) -> list[HoleRow]:
     """The table of holes, each with where it is drilled from."""
     of = {hole.number: hole for hole in view.holes}
     rows = []
-    for row in hole_rows(view, unit, frozenset()):
+    for row in hole_rows(view, unit, frozenset(), later):
         hole = of[int(row.numbers.partition(" ")[0])]
         rows.append(replace(row, use=f"{_where(view, hole)}; {row.use}" if row.use else _where(view, hole)))
     return rows

@@ -36,8 +36,8 @@ def flap_of(piece: Piece, unit: Unit) -> float:
         return 0.0
     [standing] = stacked([(piece, 0.0)]).standing
     field = inner_field(standing, standing.box, ())
-    centres = [standing.at(p.at) for p in piece.punches]
-    for punch, at in zip(piece.punches, centres, strict=True):
+    centres = [standing.at(p.at) for p in (*piece.punches, *piece.later)]
+    for punch, at in zip(piece.punches, centres, strict=False):
         if not standing.box.holds(Rect(*at, *at)):
             continue  # beyond the end: a fault of the job, for which no flap helps
         text = mark_label(punch.mark, unit)
@@ -88,6 +88,8 @@ def flap_field(standing: Standing, room: Rect, kept_free: Iterable[Rect]) -> Fie
         field.take(box)
     for punch in standing.piece.punches:
         field.take(Rect(*standing.at(punch.at), *standing.at(punch.at)).grown(reach(punch.mark.drill.dia)))
+    for box in standing.later_boxes:
+        field.take(box)
     return field
 
 

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import pairwise
 
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Mark, Path, Text, line
+from nestkit.drawing.model import Circle, Mark, Path, Text, line
 from nestkit.drawing.punch import punch_boxes, punch_mark
 from nestkit.drawing.template_labels import Field
 from nestkit.drawing.tube_stack import Stack, Standing
@@ -35,7 +35,7 @@ Slice = tuple[float, float, float]
 
 
 def piece_lines(standing: Standing) -> tuple[Mark, ...]:
-    """Return a piece's edges, ends, folds and lines, the outline of its flap, and its punch marks."""
+    """Return a piece's edges, ends, folds, lines, flap, punch marks, and what is drilled later, dashed."""
     piece = standing.piece
     near, far = _ends(standing)
     marks: list[Mark] = [
@@ -58,6 +58,7 @@ def piece_lines(standing: Standing) -> tuple[Mark, ...]:
     marks += [line(*ends, Layer.MARK) for letter, ends in letter_lines(standing) if letter == "A"]
     for punch in piece.punches:
         marks += punch_mark(standing.at(punch.at), punch.mark.drill.dia)
+    marks += [Circle(standing.at(p.at), p.mark.drill.dia / 2, Layer.LATER) for p in piece.later]
     return tuple(marks)
 
 
@@ -134,6 +135,8 @@ def inner_field(standing: Standing, room: Rect, kept_free: Iterable[Rect]) -> Fi
     for punch in standing.piece.punches:
         for box in punch_boxes(standing.at(punch.at), punch.mark.drill.dia):
             field.take(box)
+    for box in standing.later_boxes:
+        field.take(box)
     box = standing.box.grown(1.0)
     near, far = _ends(standing)
     for y0, y1, x in _slices(near, max):
@@ -162,6 +165,7 @@ def taken(stack: Stack) -> Iterator[Rect]:
 def crosses_keep_off(stack: Stack, *, on_strips: bool) -> Iterator[Rect]:
     """Yield boxes that crosses keep off: lines and marks, and all strips unless ``on_strips``."""
     yield from stack.mark_boxes()
+    yield from stack.later_boxes()
     for standing in stack.standing:
         if standing.piece.strip and not on_strips:
             yield around([standing.box.grown(0.5), standing.flap_box.grown(0.5)])

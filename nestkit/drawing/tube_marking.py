@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from nestkit.drawing.end_view import WIDTH, end_view
+from nestkit.drawing.later_words import PRINT, through_said
 from nestkit.drawing.marking_flow import Pages, Table, height_of, put_table
 from nestkit.drawing.marking_table import HEADING, SMALL, columns_of, marking_page
 from nestkit.drawing.marking_words import how_to_mark
@@ -20,7 +21,8 @@ from nestkit.drawing.tube_sizes import other_text, place_cells, place_names, siz
 from nestkit.drawing.whole import put_whole
 from nestkit.estimate.cut_words import mitre_text
 from nestkit.job.model import Job
-from nestkit.parts.gangs import Gang, gangs_of
+from nestkit.job.pairs import gangs_to_mark, later_of, to_mark
+from nestkit.parts.gangs import Gang
 from nestkit.parts.marked_tube import MarkedLine, lines_of, through_numbers
 from nestkit.parts.tube import Tube, WallMark
 from nestkit.stock.section import section_in_words
@@ -38,20 +40,22 @@ _SHARES = (0.10, 0.20, 0.14, 0.19, 0.15, 0.22)
 _BETWEEN_TUBES = 7.0
 
 
-def tube_marking_pages(job: Job) -> tuple[Drawing, ...]:
-    """Return the marking-out of all tubes with holes: what is marked as a gang, then the tables.
+def tube_marking_pages(job: Job, tubes: Iterable[Tube] | None = None) -> tuple[Drawing, ...]:
+    """Return the marking-out of all tubes with holes, or of some: what is marked as a gang, then the tables.
 
     Tables are sorted by bench, each hand its own; short ones of one bench share a page.
     """
     page = marking_page(job, *NOTES)
     pages = Pages(page)
-    gangs = gangs_of(job.tubes)
+    wanted = tuple(job.tubes if tubes is None else tubes)
+    gangs = gangs_to_mark(job, wanted)
     put_gangs(job, gangs, pages)
     bench = None
-    for tube in sorted((t for t in job.tubes if t.holes), key=lambda t: t.used_for):
+    for tube in sorted((t for t in wanted if t.holes), key=lambda t: t.used_for):
         for opposite in tube.hands:
-            _put_tube(job, tube, opposite, gangs, pages, alone=bench != tube.used_for)
-            bench = tube.used_for
+            if to_mark(job, tube, opposite).holes:
+                _put_tube(job, tube, opposite, gangs, pages, alone=bench != tube.used_for)
+                bench = tube.used_for
     done = pages.closed()
     return tuple(
         page.finished(marks, title, f"tubes: page {number} of {len(done)}")
@@ -63,7 +67,7 @@ def _put_tube(
     job: Job, tube: Tube, opposite: bool, gangs: Sequence[Gang], pages: Pages, *, alone: bool
 ) -> None:
     """Put a tube's tables on pages: on the one begun where all fits and the tube need not stand ``alone``."""
-    shown = tube.mirrored() if opposite else tube
+    shown = _shown(job, tube, opposite)
     title = f"{tube.name}, OPPOSITE HAND" if opposite else tube.name
     head = _head(job, tube, opposite, gangs, pages.width)
     tables = [_table(job, shown, one) for one in lines_of(shown)]
@@ -81,7 +85,7 @@ def _put_tube(
 
 def _head(job: Job, tube: Tube, opposite: bool, gangs: Sequence[Gang], width: float) -> Flow:
     """Say what it is and how it is marked, beside a picture of its end."""
-    shown = tube.mirrored() if opposite else tube
+    shown = _shown(job, tube, opposite)
     words = Flow(width - WIDTH - 3.0)
     put_whole(words, tube.name, 9.0, least=4.0, bold=True)
     if opposite:
@@ -94,6 +98,9 @@ def _head(job: Job, tube: Tube, opposite: bool, gangs: Sequence[Gang], width: fl
     said += [job.date.isoformat() if job.date is not None else "", job.name]
     words.text(" · ".join(word for word in said if word), SMALL)
     words.gap(1.0)
+    later = later_of(job, tube, opposite)
+    if later:
+        words.text(f"Not here: {through_said(later)}, see {PRINT}.", HEADING, bold=True)
     for text in (*in_gangs(tube, opposite, gangs), *_about(shown), how_to_mark(tube.material)):
         words.text(text, HEADING)
     picture = Flow(WIDTH)
@@ -101,6 +108,12 @@ def _head(job: Job, tube: Tube, opposite: bool, gangs: Sequence[Gang], width: fl
     flow = Flow(width)
     flow.beside(words, picture, width - WIDTH)
     return flow
+
+
+def _shown(job: Job, tube: Tube, opposite: bool) -> Tube:
+    """Return a tube and hand with the holes that are marked on it."""
+    marked = to_mark(job, tube, opposite)
+    return marked.mirrored() if opposite else marked
 
 
 def in_gangs(tube: Tube, opposite: bool, gangs: Sequence[Gang]) -> list[str]:

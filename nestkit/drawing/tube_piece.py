@@ -5,7 +5,7 @@ A piece lies as in :mod:`nestkit.geometry.wrap`: x along the tube from end 0, y 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -45,7 +45,8 @@ class Piece:
 
     ``below`` and ``above`` say what lies beyond its edges. ``folds`` are dashed; ``lines`` run along a
     round tube, each with its letter. ``strip`` says that the piece is laid between the edges of a face.
-    ``begins`` is how far from end 0 a piece begins that is cut off there, empty for one with end 0.
+    ``begins`` is how far from end 0 a piece begins that is cut off there, empty for one with end 0. What is
+    drilled ``later``, through another part, is not punched.
     """
 
     name: str
@@ -60,29 +61,35 @@ class Piece:
     lines: tuple[tuple[str, float], ...] = ()
     strip: bool = False
     begins: str = ""
+    later: tuple[Punch, ...] = ()
 
 
 def cut_at(piece: Piece, x: float, begins: str) -> Piece:
     """Return a piece that begins at a line square across it, ``begins`` from end 0 as people measure it."""
-    return replace(piece, near=(Point(x, 0.0), Point(x, piece.height)), begins=begins)
+    later = tuple(p for p in piece.later if p.at.x - p.mark.drill.dia / 2 > x)
+    return replace(piece, near=(Point(x, 0.0), Point(x, piece.height)), begins=begins, later=later)
 
 
-def pieces_of(tube: Tube, bend: Bend) -> tuple[Piece, ...]:
-    """Return the paper of a tube's template, the first piece on top."""
+def pieces_of(tube: Tube, bend: Bend, later: Sequence[WallMark] = ()) -> tuple[Piece, ...]:
+    """Return the paper of a tube's template, the first piece on top.
+
+    What is drilled ``later`` is shown where there is paper for something else; for its own sake only where
+    nothing at all is to be marked.
+    """
     kind, paper = tube.section.kind, tube.paper
     if tube.section.is_round:
-        return (_round(tube, bend),)
+        return (_round(tube, bend, later),)
     if kind == "angle" and paper != "strips":
-        return (_folded(tube, Wrap(tube.section, ("A", "B"), bend.corner, bend.fold), "toe", "toe"),)
+        return (_folded(tube, Wrap(tube.section, ("A", "B"), bend.corner, bend.fold), "toe", "toe", later),)
     if kind == "tube" and paper == "wrap":
-        return (_right_round(tube, bend),)
-    faces = _faces(tube)
+        return (_right_round(tube, bend, later),)
+    faces = _faces(tube, later)
     if kind == "tube" and paper == "corner":
         return tuple(
-            _folded(tube, wrap, f"{_next(wrap.faces[-1])} side", f"{_before(wrap.faces[0])} side")
+            _folded(tube, wrap, f"{_next(wrap.faces[-1])} side", f"{_before(wrap.faces[0])} side", later)
             for wrap in (Wrap(tube.section, pair, bend.corner, bend.fold) for pair in fewest_pairs(faces))
         )
-    return tuple(strip_of(tube, face) for face in faces)
+    return tuple(strip_of(tube, face, later) for face in faces)
 
 
 def fewest_pairs(faces: Sequence[Face]) -> tuple[tuple[Face, Face], ...]:
@@ -107,9 +114,11 @@ def _before(face: Face) -> Face:
     return FACES[(FACES.index(face) + 3) % 4]
 
 
-def _faces(tube: Tube) -> tuple[Face, ...]:
-    """The faces with something to mark: holes, else an end that slopes over them, else all."""
-    return tube.drilled_faces or sloping_faces(tube) or tube.section.faces
+def _faces(tube: Tube, later: Sequence[WallMark]) -> tuple[Face, ...]:
+    """The faces with something to mark: holes, else an end that slopes over them, else what waits, or all."""
+    waiting = {mark.spot.face for mark in later}
+    with_later = tuple(face for face in tube.section.faces if face in waiting)
+    return tube.drilled_faces or sloping_faces(tube) or with_later or tube.section.faces
 
 
 def sloping_faces(tube: Tube) -> tuple[Face, ...]:
@@ -122,49 +131,55 @@ def _slopes(strip: Strip, tube: Tube) -> list[bool]:
     return [abs(line[0].x - line[-1].x) > _ALIKE for line in lines]
 
 
-def strip_of(tube: Tube, face: Face) -> Piece:
+def strip_of(tube: Tube, face: Face, later: Sequence[WallMark] = ()) -> Piece:
     """Return the strip of one face."""
     strip, near, far = Strip(tube.section, face), *tube.ends
     below, above = f"{_next(face)} side", f"{_before(face)} side"
     if tube.section.kind == "angle":
         below, above = ("heel, B side", "toe") if face == "A" else ("toe", "heel, A side")
+
+    def places(marks: Iterable[WallMark]) -> tuple[Punch, ...]:
+        return tuple(Punch(m, strip.point(float(m.spot.at), float(m.spot.across))) for m in marks)
+
     return Piece(
         name=face,
         height=strip.height,
         near=strip.end_line(near),
         far=strip.end_line(far),
         bands=(Band(face, 0.0, strip.height),),
-        punches=tuple(
-            Punch(m, strip.point(float(m.spot.at), float(m.spot.across))) for m in tube.marks_on(face)
-        ),
+        punches=places(tube.marks_on(face)),
         below=below,
         above=above,
         strip=True,
+        later=places(mark for mark in later if mark.spot.face == face),
     )
 
 
-def _folded(tube: Tube, wrap: Wrap, below: str, above: str) -> Piece:
+def _folded(tube: Tube, wrap: Wrap, below: str, above: str, later: Sequence[WallMark]) -> Piece:
     near, far = tube.ends
     cuts = (wrap.height, *wrap.folds, 0.0)
-    punches = []
-    for mark in tube.marks:
-        if mark.spot.face in wrap.faces:
-            at = wrap.point(mark.spot.face, float(mark.spot.at), float(mark.spot.across))
-            punches.append(Punch(mark, at))
+
+    def places(marks: Iterable[WallMark]) -> Iterator[Punch]:
+        for mark in marks:
+            if mark.spot.face in wrap.faces:
+                at = wrap.point(mark.spot.face, float(mark.spot.at), float(mark.spot.across))
+                yield Punch(mark, at)
+
     return Piece(
         name=" ".join(wrap.faces),
         height=wrap.height,
         near=wrap.end_line(near),
         far=wrap.end_line(far),
         bands=tuple(Band(face, cuts[i + 1], cuts[i]) for i, face in enumerate(wrap.faces)),
-        punches=tuple(punches),
+        punches=tuple(places(tube.marks)),
         below=below,
         above=above,
         folds=wrap.folds,
+        later=tuple(places(later)),
     )
 
 
-def _right_round(tube: Tube, bend: Bend) -> Piece:
+def _right_round(tube: Tube, bend: Bend, later: Sequence[WallMark]) -> Piece:
     """All four faces, the seam at the corner that is furthest from any mark, the first of equals."""
     section = tube.section
 
@@ -176,16 +191,20 @@ def _right_round(tube: Tube, bend: Bend) -> Piece:
 
     first = max(FACES, key=lambda face: (clear(face), -FACES.index(face)))
     seam = f"seam, corner {_before(first)}-{first}"
-    return _folded(tube, right_round(section, bend.corner, bend.fold, first), seam, seam)
+    return _folded(tube, right_round(section, bend.corner, bend.fold, first), seam, seam, later)
 
 
-def _round(tube: Tube, bend: Bend) -> Piece:
+def _round(tube: Tube, bend: Bend, later: Sequence[WallMark]) -> Piece:
     marks = tube.marks
     seam = clear_seam(float(m.spot.at_deg) for m in marks)
     wrap = RoundWrap(tube.section, bend.girth, seam)
     near, far = tube.ends
     lines = [(face, wrap.point(0.0, float(deg)).y) for face, deg in FACE_DEG.items()]
     on = next((face for face, deg in FACE_DEG.items() if deg == seam), "")
+
+    def places(some: Iterable[WallMark]) -> tuple[Punch, ...]:
+        return tuple(Punch(m, wrap.point(float(m.spot.at), float(m.spot.at_deg))) for m in some)
+
     said = f"seam on the {on} line" if on else f"seam, {decimal_text(seam, 2)} deg"
     return Piece(
         name="right round",
@@ -193,8 +212,9 @@ def _round(tube: Tube, bend: Bend) -> Piece:
         near=wrap.end_line(near),
         far=wrap.end_line(far),
         bands=(),
-        punches=tuple(Punch(m, wrap.point(float(m.spot.at), float(m.spot.at_deg))) for m in marks),
+        punches=places(marks),
         below=said,
         above=said,
+        later=places(later),
         lines=tuple((face, y) for face, y in lines if _AT_EDGE < y < wrap.height - _AT_EDGE),
     )

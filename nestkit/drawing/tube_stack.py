@@ -50,6 +50,12 @@ class Standing:
         up = self.bottom
         return tuple(Band(b.letter, b.bottom + up, b.top + up) for b in self.piece.bands)
 
+    @property
+    def later_boxes(self) -> tuple[Rect, ...]:
+        """Boxes around the holes that are drilled later."""
+        rings = ((self.at(p.at), p.mark.drill.dia / 2) for p in self.piece.later)
+        return tuple(Rect(*at, *at).grown(radius + 0.3) for at, radius in rings)
+
     def at(self, p: Point) -> Point:
         """Return a place of the piece in the frame of the stack."""
         return p.moved(0.0, self.bottom)
@@ -76,6 +82,10 @@ class Stack:
     def mark_boxes(self) -> list[Rect]:
         """Return a box around each punch mark."""
         return [Rect(*at, *at).grown(reach(dia)) for at, dia in self.punches()]
+
+    def later_boxes(self) -> list[Rect]:
+        """Return a box around each hole that is drilled later."""
+        return [box for standing in self.standing for box in standing.later_boxes]
 
 
 def stacked(pieces: Sequence[tuple[Piece, float]]) -> Stack:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 
+from nestkit.drawing.later_words import NOT_YET
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Mark, Path, Text
 from nestkit.drawing.template_labels import Field, place_label
@@ -67,6 +68,7 @@ def window_words(
         else:
             words, missed = _labels(standing, shown, unit, inner)
         unlabelled.update(missed)
+        words += _not_yet(standing, window, inner)
         words += _face_letters(standing, room, inner, outer)
         words += _which_end(standing, room, inner, outer)
         words += _edge_words(standing, room, inner, outer)
@@ -95,7 +97,7 @@ def _labels(
     """The labels of marks on the piece itself, and the numbers of those that found no place."""
     marks: list[Mark] = []
     missed: list[int] = []
-    centres = [standing.at(p.at) for p in standing.piece.punches]
+    centres = [standing.at(p.at) for p in (*standing.piece.punches, *standing.piece.later)]
     lines = line_boxes(standing, that_break=True)
     for punch in shown:
         mark = punch.mark
@@ -113,6 +115,15 @@ def _labels(
         if not label:
             missed.append(mark.number)
     return marks, missed
+
+
+def _not_yet(standing: Standing, window: Rect, inner: Field) -> Iterator[Mark]:
+    """Yield the words at holes that are drilled later, where the piece has room: the table has them all."""
+    centres = [standing.at(p.at) for p in (*standing.piece.punches, *standing.piece.later)]
+    for punch in standing.piece.later:
+        if window.holds(_ring(standing, punch)):
+            text = f"{punch.mark.number} {NOT_YET}"
+            yield from place_label(inner, standing.at(punch.at), punch.mark.drill.dia, [text], LABEL, centres)
 
 
 def _face_letters(standing: Standing, room: Rect, inner: Field, outer: Field) -> Iterator[Text]:

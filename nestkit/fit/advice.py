@@ -28,6 +28,8 @@ _WORTH = 0.01
 """A change that raises the chance by less is not told."""
 _SLOT = {"in": MM_PER_INCH / 16, "mm": Fraction(3, 2)}
 """How much longer to each side a slot is made."""
+_FILLS = ("rivet",)
+"""What fills its hole: it holds nothing in a slot, nor in a hole that was opened (R108)."""
 _LARGEST = 2.0
 """Holes are opened after fit-up to at most so many times the screw: beyond, no washer covers them."""
 
@@ -110,7 +112,7 @@ def _together(assembly: Assembly, plan: Plan, tried: Try) -> Iterator[Advice]:
 def _slot(job: Job, assembly: Assembly, plan: Plan, tried: Try) -> Iterator[Advice]:
     """Yield a slot for the hole that is furthest from the middle of the others, in the first part of ours."""
     points = assembly.layers[0].points
-    if len(points) < 2 or plan.slot is not None:
+    if len(points) < 2 or plan.slot is not None or assembly.joint.fastener.kind in _FILLS:
         return
     own = [
         i
@@ -134,6 +136,8 @@ def _slot(job: Job, assembly: Assembly, plan: Plan, tried: Try) -> Iterator[Advi
 
 def _after(job: Job, assembly: Assembly, plan: Plan, tried: Try, goal: float) -> Iterator[Advice]:
     """Yield the drill to which the holes that miss are opened once all screws that go in are in."""
+    if assembly.joint.fastener.kind in _FILLS:
+        return
     clear = [
         i
         for i, layer in enumerate(assembly.layers)

@@ -33,7 +33,7 @@ class Case:
         A joint of parts without holes takes one: a tape, or a tie around both.
         """
         by_holes = max((len(mate.holes) for mate in self.assembly.joint.mates), default=0)
-        return self.assembly.screws or by_holes or 1
+        return max(self.assembly.screws, by_holes, 1)
 
     @property
     def in_nuts(self) -> bool:

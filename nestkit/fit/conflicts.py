@@ -16,6 +16,7 @@ from nestkit.fit.material_conflicts import (
     thread_locker_near_plastic,
 )
 from nestkit.fit.result import Conflict
+from nestkit.fit.together_conflicts import together_conflicts
 from nestkit.fit.tube_conflicts import head_in_hollow, hollow_crushed, nut_in_hollow, too_long_for_hollow
 from nestkit.job.model import Job
 
@@ -45,7 +46,8 @@ ALL: tuple[Callable[[Case], Iterator[Trouble]], ...] = (
 
 
 def conflicts(job: Job, cases: Sequence[Case]) -> tuple[Conflict, ...]:
-    """Return what needs care, joint by joint with the errors of each first, then parts of too few copies.
+    """Return what needs care, joint by joint with the errors of each first, then what cannot be
+    drilled together, then parts of too few copies.
 
     What is the same of several joints is said once, at the first of them.
     """
@@ -57,4 +59,4 @@ def conflicts(job: Job, cases: Sequence[Case]) -> tuple[Conflict, ...]:
     said = (
         Conflict(names[0], t.error, t.text, t.remedy, t.rule, tuple(names[1:])) for t, names in found.items()
     )
-    return (*said, *too_few_copies(job, cases))
+    return (*said, *together_conflicts(job), *too_few_copies(job, cases))

@@ -40,6 +40,26 @@ def too_few_copies(job: Job, cases: Sequence[Case]) -> Iterator[Conflict]:
             text = f"the joints use {count} of {shown(name)}, there {'is' if have == 1 else 'are'} {there}"
             yield Conflict(joint, False, text, _REMEDY)
     yield from _too_few_spacers(parts, cases)
+    yield from _hands_left_out(parts, cases)
+
+
+def _hands_left_out(parts: dict[str, Part], cases: Sequence[Case]) -> Iterator[Conflict]:
+    """A part that is made in both hands is joined in both: a joint counts for one hand alone."""
+    named: dict[str, str] = {}
+    other: set[str] = set()
+    for case in cases:
+        for mate in case.assembly.joint.mates:
+            part = parts.get(mate.part)
+            if part is None or isinstance(part, Bought) or not mate.holes:
+                continue
+            if part.opposite_hand and not part.either_hand:
+                named.setdefault(part.name, case.name)
+            if mate.opposite:
+                other.add(part.name)
+    for name, joint in named.items():
+        if name not in other:
+            text = f"the opposite hand of {shown(name)} is made too, and is in no joint"
+            yield Conflict(joint, False, text, f"write one more joint, with opposite_hand = [{shown(name)}]")
 
 
 def _uses(parts: dict[str, Part], cases: Sequence[Case]) -> tuple[dict[_Hole, str], Counter[_Hole]]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from nestkit.job.model import Job
+from nestkit.job.pairs import drilled_later
 from nestkit.parts.holes import Drill
 from nestkit.parts.joint import Joint
 from nestkit.parts.panel import Panel
@@ -42,13 +43,15 @@ class Drilled:
 def drilled_holes(job: Job) -> Iterator[Drilled]:
     """Yield every hole that is drilled by hand, as templates and cards have it: panels first, in file order.
 
-    What a machine cuts with the part is left out, and so are parts of which none is needed.
+    What a machine cuts with the part is left out, unless it is drilled through another part; and so are parts
+    of which none is needed.
     """
-    joined = _joined(job)
+    joined, later = _joined(job), drilled_later(job)
     for panel in job.panels:
         way = job.way_of(panel)
+        through = {number for hand in (False, True) for number in later.get((panel.name, hand), ())}
         for hole in panel.holes if panel.needed else ():
-            if way.by_hand(hole.dia):
+            if hole.number in through or way.by_hand(hole.dia):
                 joints = joined.get((panel.name, hole.number), ())
                 yield Drilled(panel, hole.number, hole.drill, 1, _purpose(hole.drill, joints), bool(joints))
     for tube in job.tubes:

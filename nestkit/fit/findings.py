@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from nestkit.checks.all_checks import examine
-from nestkit.checks.findings import AS_DRAWN, Finding
+from nestkit.checks.findings import AS_DRAWN, Finding, listed
 from nestkit.fit.odds import figure, odds
 from nestkit.fit.result import Conflict, JobFit, JointFit
 from nestkit.job.model import Job
@@ -47,7 +47,7 @@ def _of_joint(fit: JointFit) -> Iterator[Finding]:
 
 
 def _also(conflict: Conflict) -> str:
-    return f"; so it is in {', '.join(conflict.also)}" if conflict.also else ""
+    return f"; so it is in {listed(conflict.also)}" if conflict.also else ""
 
 
 def _conflicts(found: JobFit) -> Iterator[Finding]:

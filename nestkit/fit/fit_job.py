@@ -8,17 +8,17 @@ from dataclasses import dataclass
 from typing import Literal
 
 from nestkit.fit.accuracy import accuracy
-from nestkit.fit.advice import advice_for
 from nestkit.fit.assemble import assemble
 from nestkit.fit.assembly import Assembly
 from nestkit.fit.chance import chance_as_planned, chance_of_screws
-from nestkit.fit.drilling import drill_schedule
 from nestkit.fit.hardware import hardware
-from nestkit.fit.result import Accuracy, Advice, Chance, JobFit, JointFit, ScrewFit, Zone
+from nestkit.fit.result import Accuracy, Advice, Chance, DrillUse, JobFit, JointFit, ScrewFit, Zone
 from nestkit.fit.spread_of import Plan, plan_of, spread_of
+from nestkit.fit.warmth import warmth_of
 from nestkit.fit.zones import fixed_zone, floating_zone, radial_play
 from nestkit.job.model import Job
-from nestkit.parts.gangs import Gang, gangs_of
+from nestkit.job.pairs import gangs_to_mark
+from nestkit.parts.gangs import Gang
 from nestkit.parts.methods import BY_TABLE
 
 ADVICE_TRIALS = 4_000
@@ -47,9 +47,18 @@ def fit_job(job: Job, *, trials: int, seed: int = 1, advise: bool = True) -> Job
     made = [joint for joint in job.joints if joint.quantity]
     assemblies = [assemble(job, joint) for joint in made]
     by_table = any(_by_table(job, assembly) for assembly in assemblies)
-    shop = _Shop(job, gangs_of(job.tubes) if by_table else (), trials, seed, advise)
+    shop = _Shop(job, gangs_to_mark(job) if by_table else (), trials, seed, advise)
     joints = tuple(_fit(shop, assembly) for assembly in assemblies)
-    return JobFit(joints, _together(joints), hardware(job, assemblies), drill_schedule(job) if advise else ())
+    drills = _drills(job) if advise else ()
+    not_made = tuple(joint.name for joint in job.joints if not joint.quantity)
+    return JobFit(joints, _together(joints), hardware(job, assemblies), drills, not_made)
+
+
+def _drills(job: Job) -> tuple[DrillUse, ...]:
+    # A check, which does without, need not load it.
+    from nestkit.fit.drilling import drill_schedule
+
+    return drill_schedule(job)
 
 
 def _by_table(job: Job, assembly: Assembly) -> bool:
@@ -65,6 +74,9 @@ def _fit(shop: _Shop, assembly: Assembly) -> JointFit:
     chance = chance_as_planned(job, assembly, plan, shop.gangs, shop.trials, shop.seed)
     advice: tuple[Advice, ...] = ()
     if shop.advise and chance.value < goal:
+        # A check, which does without, need not load it.
+        from nestkit.fit.advice import advice_for
+
         few = min(shop.trials, ADVICE_TRIALS)
         advice = advice_for(job, assembly, plan, shop.gangs, chance, few, shop.seed)
     return JointFit(
@@ -75,6 +87,7 @@ def _fit(shop: _Shop, assembly: Assembly) -> JointFit:
         _screws(shop, assembly, plan) if shop.advise else (),
         goal,
         advice,
+        warmth_of(job, assembly, plan, shop.gangs, shop.trials, shop.seed) if shop.advise else None,
     )
 
 

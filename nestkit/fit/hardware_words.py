@@ -44,6 +44,11 @@ def hardware_lines(job: Job, hardware: Hardware) -> list[str]:
     return [*lines, *_wrapped(LENGTHS), CAUTION]
 
 
+def error_lines(hardware: Hardware) -> list[str]:
+    """Return only what cannot be put together, as lines."""
+    return [line for c in hardware.conflicts if c.error for line in _wrapped(conflict_text(c))]
+
+
 def _noted(item: Item) -> list[str]:
     return _wrapped(item.note, _NOTE) if item.note else []
 

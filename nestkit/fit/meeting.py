@@ -8,7 +8,7 @@ floor of the smallest largest miss, and the largest miss there a ceiling. Reweig
 
 from __future__ import annotations
 
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +23,8 @@ _ROUNDING = 1e-9
 """A miss above 1 by less than this is rounding."""
 _PULL = 1.5
 """Power of a miss in its new weight: 1 is Lawson's; this took two thirds of the rounds, 2 strays."""
+_LARGE = 400
+"""Coordinates from which on one matrix for all trials is slower than the way of any weights."""
 _LEAST = 1e-12
 """Weights do not fall below this: a screw without any would be nowhere."""
 
@@ -42,7 +44,8 @@ def fitting(misses: Misses) -> Flags:
     found = misses.evenly()
     fits: Flags = found.max(axis=1) <= 1 + _ROUNDING
     left = np.flatnonzero(~fits & (np.mean(found**2, axis=1) <= 1))
-    weights = found[left] / found[left].sum(axis=1, keepdims=True)
+    weights = found[left] ** _PULL
+    weights /= weights.sum(axis=1, keepdims=True)
     for _ in range(ROUNDS):
         if not len(left):
             break
@@ -71,6 +74,8 @@ class Pairs:
 
     def evenly(self) -> Array:
         """Return the misses with all weights alike."""
+        if len(self._moves) > _LARGE:
+            return self.weighted(*_alike(*self._apart.shape[:2]))
         without = _residual(self._moves)
         return _lengths((self._apart.reshape(len(self._apart), -1) @ without).reshape(self._apart.shape))
 
@@ -90,42 +95,89 @@ class Bundles:
     ``centres`` (trials, walls, screws, 2) are where the holes are in mm, each screw in a frame of its own;
     ``inverse`` (walls, screws, 2) is 1 over what is allowed along that frame's axes; ``moves`` (walls,
     screws, 2, motions) say in mm how a motion changes the centres.
+
+    For given weights the best place of a screw is the weighted mean of its holes, and what is left to make
+    least is the sum over pairs of walls of w1 w2 / sum(w) times the square of what they are apart.
     """
 
     def __init__(self, centres: Array, inverse: Array, moves: Array) -> None:
-        self._centres = centres.reshape(len(centres), -1)
-        self._inverse = inverse
-        self._walls, self._screws, _, self._motions = moves.shape
-        self._by_wall = moves.reshape(self._walls, 2 * self._screws, self._motions)
-        self._moves = moves.reshape(self._walls * self._screws * 2, self._motions)
-        self._squares = np.einsum("rm,rn->rmn", self._moves, self._moves).reshape(len(self._moves), -1)
+        walls, screws, _, motions = moves.shape
+        self._shape = walls, screws
+        self._alike = bool((inverse[..., 0] == inverse[..., 1]).all())
+        self._pairs = [(a, b) for a in range(walls) for b in range(a + 1, walls)]
+        self._axes = [_Axis(centres[..., x], inverse[..., x], moves[..., x, :], self._pairs) for x in (0, 1)]
+        self._both = self._axes[0].squares + self._axes[1].squares
+        self._motions = motions
 
     def evenly(self) -> Array:
         """Return the misses with all weights alike."""
-        scale = self._inverse.reshape(-1)
-        screws = np.tile(np.eye(2 * self._screws), (self._walls, 1))
-        without = _residual(scale[:, None] * np.hstack([self._moves, screws]))
-        return _lengths(((self._centres * scale) @ without).reshape(len(self._centres), -1, 2))
+        walls, screws = self._shape
+        if 2 * walls * screws > _LARGE:
+            return self.weighted(*_alike(len(self._axes[0].centres), walls * screws))
+        own = np.kron(np.eye(2), np.tile(np.eye(screws), (walls, 1)))
+        scale = np.concatenate([axis.scale for axis in self._axes])
+        free = scale[:, None] * np.hstack([np.vstack([axis.moves for axis in self._axes]), own])
+        flat = np.hstack([axis.centres for axis in self._axes]) * scale
+        found = (flat @ _residual(free)).reshape(len(flat), 2, -1)
+        misses: Array = np.sqrt((found**2).sum(axis=1))
+        return misses
 
     def weighted(self, chosen: Chosen, weights: Array) -> Array:
         """Return the misses of some trials at the best motion and screws for their weights."""
-        centres = self._centres[chosen]
-        trials, shape = len(centres), (len(centres), self._walls, 2 * self._screws)
-        pull = weights.reshape(-1, self._walls, self._screws)[..., None] * self._inverse**2
-        pull = pull.reshape(shape)
-        whole = pull.sum(axis=1)
+        shared = [self._shared(weights, axis) for axis in self._axes[: 1 if self._alike else 2]]
+        shared *= 2 if self._alike else 1
+        motion = None
         if self._motions:
-            pulled, root = pull * centres.reshape(shape), np.sqrt(whole)
-            mean = np.einsum("twk,wkm->tkm", pull, self._by_wall, optimize=True) / root[:, :, None]
-            normal = (pull.reshape(trials, -1) @ self._squares).reshape(-1, self._motions, self._motions)
-            right = pulled.reshape(trials, -1) @ self._moves
-            right -= ((pulled.sum(axis=1) / root)[:, None, :] @ mean)[:, 0]
-            motion = _solved(normal - mean.transpose(0, 2, 1) @ mean, right)
-            centres = centres - motion @ self._moves.T
-        moved = centres.reshape(shape)
-        apart = moved - ((pull * moved).sum(axis=1) / whole)[:, None]
-        misses = apart.reshape(trials, self._walls, self._screws, 2) * self._inverse
-        return _lengths(misses).reshape(trials, -1)
+            normal = shared[0].apart @ (self._both if self._alike else self._axes[0].squares)
+            if not self._alike:
+                normal += shared[1].apart @ self._axes[1].squares
+            right = sum(
+                (one.apart * axis.differences[chosen]) @ axis.pair_moves
+                for one, axis in zip(shared, self._axes, strict=True)
+            )
+            motion = _solved(normal.reshape(-1, self._motions, self._motions), np.asarray(right))
+        squares = None
+        for one, axis in zip(shared, self._axes, strict=True):
+            left = axis.centres[chosen] if motion is None else axis.centres[chosen] - motion @ axis.moves.T
+            held = left.reshape(-1, *self._shape)
+            held -= (one.share * held).sum(axis=1)[:, None]
+            left *= axis.scale
+            left *= left
+            squares = left if squares is None else squares + left
+        misses: Array = np.sqrt(np.asarray(squares))
+        return misses
+
+    def _shared(self, weights: Array, axis: _Axis) -> _Shares:
+        pull = (weights * axis.scale**2).reshape(-1, *self._shape)
+        whole = pull.sum(axis=1)
+        share = pull / whole[:, None]
+        apart = np.concatenate([share[:, a] * pull[:, b] for a, b in self._pairs], axis=1)
+        return _Shares(share, apart)
+
+
+class _Axis:
+    """One coordinate of all holes, flat: (trials, walls x screws), and of what pairs of walls are apart."""
+
+    def __init__(self, centres: Array, inverse: Array, moves: Array, pairs: list[tuple[int, int]]) -> None:
+        self.centres = np.ascontiguousarray(centres.reshape(len(centres), -1))
+        self.differences = np.concatenate([centres[:, a] - centres[:, b] for a, b in pairs], axis=1)
+        self.pair_moves = np.concatenate([moves[a] - moves[b] for a, b in pairs])
+        self.moves = np.concatenate(list(moves))
+        self.scale = inverse.reshape(-1)
+        rows = self.pair_moves
+        self.squares = np.einsum("rm,rn->rmn", rows, rows).reshape(len(rows), rows.shape[1] ** 2)
+
+
+class _Shares(NamedTuple):
+    """What each wall's hole has of its screw's place, and the weights of what pairs of walls are apart."""
+
+    share: Array
+    apart: Array
+
+
+def _alike(trials: int, misses: int) -> tuple[Chosen, Array]:
+    """Return all trials, and even weights for each."""
+    return np.arange(trials), np.full((trials, misses), 1 / misses)
 
 
 def _residual(columns: Array) -> Array:

@@ -1,8 +1,10 @@
-"""Chances in plain words, never said better than they are."""
+"""Chances in plain words, never said better than they are; turns in words."""
 
 from __future__ import annotations
 
 import math
+
+from nestkit.units import decimal_text
 
 
 def odds(chance: float) -> str:
@@ -30,3 +32,17 @@ def figure(chance: float, error: float = 0.0) -> str:
     """
     said = f"{chance:.3f}".lstrip("0")
     return said if error < 0.0005 else f"{said} +- {error:.3f}".replace(" 0.", " .")
+
+
+def turn_said(turn_deg: float) -> str:
+    """Return a turn in words, empty for none.
+
+    >>> turn_said(90.0), turn_said(270.0), turn_said(-180.0), turn_said(0.02)
+    ('turned 90 degrees to the left', 'turned 90 degrees to the right', 'turned 180 degrees', '')
+    """
+    turn = round((turn_deg + 180.0) % 360.0 - 180.0, 1)
+    if turn == 0:
+        return ""
+    if abs(turn) == 180:
+        return "turned 180 degrees"
+    return f"turned {decimal_text(abs(turn), 1)} degrees to the {'left' if turn > 0 else 'right'}"

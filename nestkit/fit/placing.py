@@ -58,10 +58,11 @@ def best_placement(
     """Return the motion of ``other``, mirrored first if so said, that lays it best on ``reference``.
 
     Most holes are in pairs within a distance, and then the largest miss is least. Of several such motions the
-    one with the least turn is taken: none, quarter turns, others; then low numbers go with low ones. The
-    distance is 0.05 mm if all can meet so, else 3 mm, else ``within``, which may be less; where most of the
-    holes meet without the rest, the rest does not draw them away, and beyond 3 mm very large patterns are not
-    looked at. Two holes on two, or one on any, are always in pairs.
+    one is taken that brings first hole to first, second to second and so on: what is mirrored as a whole is
+    then laid mirrored. Else the one with the least turn: none, quarter turns, others; then low numbers go
+    with low ones. The distance is 0.05 mm if all can meet so, else 3 mm, else ``within``, which may be less;
+    where most of the holes meet without the rest, the rest does not draw them away, and beyond 3 mm very
+    large patterns are not looked at. Two holes on two, or one on any, are always in pairs.
 
     Raises ``ValueError`` for a pattern without holes.
     """
@@ -135,9 +136,9 @@ def _best(
     return Match(first.placement, first.pairs, first.largest, others)
 
 
-def _plainness(match: Match) -> tuple[int, float, bool, Pairs]:
+def _plainness(match: Match) -> tuple[bool, int, float, bool, Pairs]:
     turn = round(match.placement.turn_deg, 6)
-    return _kind(turn), abs(turn), turn < 0, match.pairs
+    return any(i != j for i, j in match.pairs), _kind(turn), abs(turn), turn < 0, match.pairs
 
 
 def _kind(turn_deg: float) -> int:
@@ -158,6 +159,9 @@ def _search(fixed: list[complex], moving: list[complex], within: float, mirrored
     for turn, move in _motions(still, laid, within):
         pairs = paired(wide, [turn * z + move for z in laid])
         candidates[_settled(still, laid, pairs, near)] = None
+    if len(still) == len(laid):
+        in_order = tuple((i, i) for i in range(len(still)))
+        candidates[_settled(still, laid, in_order, near)] = None
     best = max(len(pairs) for pairs in candidates) if candidates else 0
     most = [pairs for pairs in candidates if len(pairs) == best] if best else [((0, 0),)]
     if swapped:

@@ -70,10 +70,19 @@ class Advice:
 
 
 @dataclass(frozen=True, slots=True)
+class Warmth:
+    """What temperatures do to a joint: its chance as it is made, and how far its holes move apart, in mm."""
+
+    as_made: Chance
+    apart: float
+
+
+@dataclass(frozen=True, slots=True)
 class JointFit:
     """A joint: how its parts lie, the zones, the chance, and the advice, best first.
 
-    No chance with faults.
+    No chance with faults. ``chance`` is that at the worst of the temperatures that the joint must bear;
+    ``warmth`` is None where there are none, or all parts grow alike.
     """
 
     assembly: Assembly
@@ -83,6 +92,7 @@ class JointFit:
     screws: tuple[ScrewFit, ...]
     goal: Fraction
     advice: tuple[Advice, ...] = ()
+    warmth: Warmth | None = None
 
     @property
     def name(self) -> str:
@@ -158,10 +168,12 @@ class DrillUse:
 class JobFit:
     """All joints of a job, its hardware, its drills.
 
-    ``chance`` of all joints together; None without joints.
+    ``chance`` of all joints together; None without joints. ``not_made`` are the names of joints of which none
+    is made: they are not among ``joints``.
     """
 
     joints: tuple[JointFit, ...]
     chance: Chance | None
     hardware: Hardware
     drills: tuple[DrillUse, ...]
+    not_made: tuple[str, ...] = ()

@@ -72,13 +72,8 @@ class _Reckoning:
         self.held = assembly.joint.held
         self.screws = range(assembly.screws)
         self.leader = self._leader()
-        self.ganged = tuple(_together(self.layers, plan.methods, gangs))
-        self.first: list[int] = []
-        count = 0
-        for layer in self.layers:
-            self.first.append(count)
-            count += len(layer.plane.walls)
-        self.walls = count
+        # Of parts drilled together only the first is marked.
+        self.ganged = () if plan.together else tuple(_together(self.layers, plan.methods, gangs))
 
     def _leader(self) -> int:
         """The layer that the others are drilled through, or the first that is not drilled through another."""
@@ -96,7 +91,7 @@ class _Reckoning:
         walls: list[Wall] = []
         places: list[tuple[int, int]] = []
         for number in order:
-            for depth in range(len(self.layers[number].plane.walls)):
+            for depth in range(_walls_met(self.layers[number])):
                 walls.append(self._wall(number, depth, len(walls)))
                 places.append((number, depth))
         shared = (*self._print_errors(places), *self._gang_errors(places))
@@ -189,22 +184,29 @@ class _Reckoning:
         return any(number in pair for pair in self.ganged)
 
     def _gang_errors(self, places: Sequence[tuple[int, int]]) -> Iterator[Shared]:
-        """Yield for each line that is squared across tubes what it is out by along them."""
+        """Yield for each line that is squared across tubes what it is out by along them.
+
+        What is drilled through a tube's first wall has what that wall has.
+        """
         for members in self.ganged:
             sigma = self._sigma(min(members))
-            for depth in range(max(len(self.layers[n].plane.walls) for n in members)):
+            ways = {n: _direction(self.layers[n], sigma, 0.0) for n in members}
+            for depth in range(max(_walls_met(self.layers[n]) for n in members)):
+                moved = [
+                    ways.get(n, _ZERO) if d == depth and not self._follows(n)
+                    else ways.get(self.leader, _ZERO) if depth == 0 and self._follows(n)
+                    else _ZERO
+                    for n, d in places
+                ]  # fmt: skip
                 for screw in self.screws:
                     yield Shared(
-                        tuple(
-                            tuple(
-                                _direction(self.layers[n], sigma, 0.0)
-                                if n in members and d == depth and s == screw
-                                else _ZERO
-                                for s in self.screws
-                            )
-                            for n, d in places
-                        )
+                        tuple(tuple(way if s == screw else _ZERO for s in self.screws) for way in moved)
                     )
+
+
+def _walls_met(layer: Layer) -> int:
+    """Return how many walls of a part the screws pass: of one that holds them the first, where they end."""
+    return 1 if layer.plane.holds_thread else len(layer.plane.walls)
 
 
 def print_share(reach: float) -> float:

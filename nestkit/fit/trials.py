@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 
 AT_ONCE = 20_000
 """Trials that are drawn together: more need memory, not less time."""
+_NUMBERS = 4_000_000
+"""Numbers that are drawn together at most, for joints of very many holes: each takes 8 bytes an array."""
+_LEAST_AT_ONCE = 100
 _NO_PLAY = 1e-9
 """Millimetres allowed where a second wall holds the screws too: such a joint does not fit."""
 
@@ -28,9 +31,16 @@ def tried(spread: Spread, trials: int, seed: int) -> Chance:
     """
     random = np.random.Generator(np.random.PCG64(seed))
     good = 0
-    for start in range(0, trials, AT_ONCE):
-        good += int(_some(spread, min(AT_ONCE, trials - start), random).sum())
+    step = at_once(spread)
+    for start in range(0, trials, step):
+        good += int(_some(spread, min(step, trials - start), random).sum())
     return counted(good, trials)
+
+
+def at_once(spread: Spread) -> int:
+    """Return how many trials of a joint are drawn together: fewer of one with very many holes."""
+    each = 2 * len(spread.walls) * max(len(spread.points), 1)
+    return max(_LEAST_AT_ONCE, min(AT_ONCE, _NUMBERS // each))
 
 
 def counted(good: int, trials: int) -> Chance:

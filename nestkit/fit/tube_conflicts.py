@@ -104,6 +104,7 @@ def hollow_crushed(case: Case) -> Iterator[Trouble]:
         isinstance(layer.part, Tube)
         and layer.part.section.kind in ("tube", "round")
         and len(layer.plane.walls) > 1
+        and not layer.plane.holds_thread
         for layer in case.assembly.layers
     )
     if not through:

@@ -17,6 +17,8 @@ from nestkit.parts.tube import Spot, Tube, TubeHole
 from nestkit.text import number_list
 from nestkit.units import decimal_text
 
+_ALIKE = 1e-6
+
 
 @dataclass(frozen=True, slots=True)
 class Place:
@@ -64,6 +66,19 @@ def tube_views(tube: Tube, holes: tuple[TubeHole, ...], place: Place, turned: bo
     else:
         views = _view(section, holes, face), _view(section, holes, face, inside=True)
     return views[1:] if turned else views
+
+
+def looks_up(tube: Tube, number: int, local: Point, *, inside: bool) -> str:
+    """Return what of a tube looks to the heads: ``face B``, ``the inside of face B``; empty of a round one.
+
+    ``local`` is where hole ``number`` is measured in the wall that is met.
+    """
+    spot = next(hole.spot for hole in tube.holes if hole.number == number)
+    if spot.face is None:
+        return "the inside" if inside else ""
+    here = abs(float(spot.across) - local.y) < _ALIKE or not tube.section.two_walls
+    face = spot.face if here else spot.opposite(tube.section).face
+    return f"the inside of face {face}" if inside else f"face {face}"
 
 
 def walls_of(tube: Tube, hole: TubeHole) -> tuple[tuple[float, ...], float]:

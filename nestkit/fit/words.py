@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Iterator
 
 from nestkit.fit.accuracy import practised
 from nestkit.fit.assembly import Assembly, Layer, Placement
-from nestkit.fit.odds import figure, odds
+from nestkit.fit.odds import figure, odds, turn_said
 from nestkit.fit.result import Advice, JobFit, JointFit, Zone
+from nestkit.fit.tube_planes import looks_up
 from nestkit.job.model import Job
 from nestkit.parts.methods import Method
 from nestkit.parts.tube import Tube
@@ -16,8 +18,13 @@ from nestkit.text import columns, counted, number_list, sentence
 from nestkit.units import Unit, decimal_text, with_unit
 
 WIDTH = 96
+_NO_HOLES = "No joint has holes that must meet."
+OFF = 0.05
+"""Millimetres from which holes that do not meet are told: less is what rounding of sizes leaves."""
 _KEY = 13
 _MOST_ADVICE = 5
+_BENDS = ("cable tie", "hook-and-loop")
+"""What goes round corners: nobody knows how its parts lie."""
 _FASTENERS = {
     "screw": "{} screws",
     "rivet": "{} blind rivets",
@@ -40,10 +47,18 @@ def verdict(fit: JointFit) -> str:
     return f"{odds(fit.chance.value)} go together without filing"
 
 
+def headline(fit: JointFit) -> str:
+    """Return the verdict, and what the next drill up would make of it where more is asked."""
+    larger = [advice.chance.value for advice in fit.advice if advice.kind == "hole"]
+    if not larger or fit.chance is None:
+        return verdict(fit)
+    return f"{verdict(fit)}; next drill up, {odds(min(larger))}"
+
+
 def joint_lines(job: Job, fit: JointFit) -> list[str]:
     """Return a joint as lines for a terminal: the verdict, then what it rests on, then what would help."""
     rows = [*joint_rows(job, fit)]
-    lines = [f"{fit.name}: {verdict(fit)}"]
+    lines = [f"{fit.name}: {headline(fit)}"]
     for key, text in rows:
         lines += _keyed(key, text)
     return lines
@@ -69,12 +84,16 @@ def joint_rows(job: Job, fit: JointFit) -> Iterator[tuple[str, str]]:
     yield "through", through_said(job, assembly)
     if lie := lie_said(job, assembly):
         yield "as they lie", lie
+    if off := off_said(job, fit):
+        yield "as drawn", off
     if fit.chance is None:
         return
     if not assembly.joint.together:
         yield "zone", zone_said(job, fit)
     yield "holes by", methods_said(fit)
     yield "chance", chance_said(fit)
+    if heat := heat_said(job, fit):
+        yield "heat", heat
     for number, advice in enumerate(fit.advice[:_MOST_ADVICE]):
         yield "better" if number == 0 else "", advice_said(advice)
 
@@ -102,21 +121,63 @@ def _layer_said(layer: Layer) -> str:
 
 def lie_said(job: Job, assembly: Assembly) -> str:
     """Return how the parts lie on the first one, seen from the heads; empty where there is but one."""
+    if assembly.joint.fastener.kind in _BENDS:
+        return ""
     said = [_placed_said(job.unit, layer) for layer in assembly.layers[1:]]
     if not said:
         return ""
     either = "; another way round fits as well" if assembly.symmetric else ""
-    return f"on {assembly.layers[0].part.name}, seen from the heads: {'; '.join(said)}{either}"
+    first = assembly.layers[0]
+    return f"on {first.part.name}{_looks(first)}, seen from the heads: {'; '.join(said)}{either}"
 
 
 def _placed_said(unit: Unit, layer: Layer) -> str:
     placement: Placement = layer.placement
-    turn = round(placement.turn_deg % 360, 3) % 360
-    turned = f"turned {decimal_text(turn, 3)} degrees" if turn else "as drawn"
-    over = ", its back to the heads" if layer.plane.mirrored and not isinstance(layer.part, Tube) else ""
+    turned = turn_said(placement.turn_deg) or "as drawn"
     where = "END 0" if isinstance(layer.part, Tube) else "origin"
     x, y = (with_unit(v, unit) if v >= 0 else f"-{with_unit(-v, unit)}" for v in placement.move)
-    return f"{layer.part.name} {turned}{over}, {where} at {x}, {y}"
+    return f"{layer.part.name} {turned}{_looks(layer)}, {where} at {x}, {y}"
+
+
+def _looks(layer: Layer) -> str:
+    """Say what of a part looks to the heads: nothing of a panel as drawn, the face of a tube."""
+    plane = layer.plane
+    if isinstance(layer.part, Tube):
+        up = looks_up(layer.part, plane.numbers[0], plane.local[0], inside=plane.mirrored)
+        return f", {up} to the heads" if up else ""
+    return ", its back to the heads" if plane.mirrored else ""
+
+
+def off_said(job: Job, fit: JointFit) -> str:
+    """Return which holes are off as drawn though clearance takes it up; empty where a fault says more."""
+    if fit.assembly.faults or fit.assembly.joint.together:
+        return ""
+    pairs = zip(fit.assembly.layers, fit.accuracies, strict=False)
+    through = {layer.part.name for layer, one in pairs if one.method == "match drilled"}
+    off = [(miss, math.hypot(miss.dx, miss.dy)) for miss in fit.assembly.misses
+           if miss.dx is not None and miss.dy is not None and not {miss.part, miss.of} & through]  # fmt: skip
+    off = [(miss, far) for miss, far in off if far >= OFF]
+    if not off:
+        return ""
+    miss, far = max(off, key=lambda pair: round(pair[1], 6))
+    others = f"; {counted(len(off) - 1, 'more hole')} off too" if len(off) > 1 else ""
+    return (
+        f"hole {miss.number} of {miss.part} lies {_size(far, job.unit)} off "
+        f"hole {miss.of_number} of {miss.of}{others}; the clearance takes it up, and less of it is left for "
+        "marking"
+    )
+
+
+def heat_said(job: Job, fit: JointFit) -> str:
+    """Return what the temperatures do that a joint must bear; empty where they do nothing."""
+    warmth, bear = fit.warmth, job.fitting.temperatures
+    if warmth is None or bear is None:
+        return ""
+    low, high, made_at = (decimal_text(t, 1) for t in (bear.low, bear.high, bear.made_at))
+    return (
+        f"from {low} to {high} C holes move up to {_size(warmth.apart, job.unit)} apart; as made, at "
+        f"{made_at} C, the chance is {figure(warmth.as_made.value)}"
+    )
 
 
 def zone_said(job: Job, fit: JointFit) -> str:
@@ -147,17 +208,15 @@ def methods_said(fit: JointFit) -> str:
     return "; ".join(f"{' and '.join(dict.fromkeys(names))}: {how}" for how, names in told.items())
 
 
-def accuracy_lines(job: Job, found: JobFit) -> list[str]:
+def accuracy_said(job: Job, found: JobFit) -> list[str]:
     """Return how exact each method in use is, with its source; practice pieces with what they leave open."""
     used = dict.fromkeys(accuracy for fit in found.joints for accuracy in fit.accuracies)
     rows = [
         (one.method, f"+-{_size(2 * one.sigma, job.unit)} in 95 of 100, each axis", one.source)
         for one in used
     ]
-    lines = [line for row in rows for line in textwrap.wrap(f"{row[0]}: {row[1]}; {row[2]}", WIDTH)]
-    for method in dict.fromkeys(piece.method for piece in job.fitting.practice):
-        lines += textwrap.wrap(practice_said(job, method), WIDTH)
-    return lines
+    methods = dict.fromkeys(piece.method for piece in job.fitting.practice)
+    return [": ".join(row[:2]) + f"; {row[2]}" for row in rows] + [practice_said(job, m) for m in methods]
 
 
 def practice_said(job: Job, method: Method) -> str:
@@ -202,10 +261,19 @@ def advice_said(advice: Advice) -> str:
 def fit_lines(job: Job, found: JobFit) -> list[str]:
     """Return all joints for a terminal, without hardware and drills: a line each, then each by itself."""
     lines = [*overview(found), ""]
+    for said in not_made_said(found):
+        lines += [*textwrap.wrap(said, WIDTH, subsequent_indent="  "), ""]
     for fit in found.joints:
         lines += [*joint_lines(job, fit), ""]
-    accuracies = accuracy_lines(job, found)
-    return [*lines, *accuracies, ""] if accuracies else lines
+    for said in accuracy_said(job, found):
+        lines += textwrap.wrap(said, WIDTH, subsequent_indent="  ")
+    return [*lines, ""]
+
+
+def not_made_said(found: JobFit) -> list[str]:
+    """Return a sentence that names the joints of which none is made; nothing where all are."""
+    names = ", ".join(found.not_made)
+    return [f"Not made, as their quantity or that of a part is 0: {names}."] if names else []
 
 
 def overview(found: JobFit) -> list[str]:
@@ -227,15 +295,21 @@ def last_line(found: JobFit) -> str:
     faulty = [fit.name for fit in found.joints if fit.assembly.faults]
     if faulty:
         return f"{counted(len(faulty), 'joint')} cannot meet as drawn: {', '.join(faulty)}."
+    apart = dict.fromkeys(name for c in found.hardware.conflicts if c.error for name in (c.joint, *c.also))
+    first = f"{counted(len(apart), 'joint')} cannot be put together with its screws: {', '.join(apart)}. "
+    first = first.replace("its", "their") if len(apart) > 1 else first if apart else ""
     known = [(fit.chance.value, fit) for fit in found.joints if fit.chance is not None]
     if not known or found.chance is None:
-        return "No joint has holes that must meet."
-    value, weakest = min(known, key=lambda pair: pair[0])
-    if value >= weakest.goal:
+        unmade = not found.joints and found.not_made
+        what = f"No joint is made: {', '.join(found.not_made)}." if unmade else _NO_HOLES
+        return f"{first}{what}"
+    below = [(value, fit) for value, fit in known if value < fit.goal]
+    if not below:
         all_of_them = f"{odds(found.chance.value)} ({figure(found.chance.value)})"
-        return f"Every joint is above what is asked; all together {all_of_them}."
-    below = sum(v < fit.goal for v, fit in known)
+        every = "By its holes every joint" if first else "Every joint"
+        return f"{first}{every} is above what is asked; all together {all_of_them}."
+    _, weakest = min(below, key=lambda pair: pair[0])
     return (
-        f"{counted(below, 'joint')} below what is asked; the weakest, {weakest.name}: {verdict(weakest)}. "
-        f"All together {figure(found.chance.value)}."
+        f"{first}{counted(len(below), 'joint')} below what is asked; the weakest, {weakest.name}: "
+        f"{verdict(weakest)}. All together {figure(found.chance.value)}."
     )

@@ -7,7 +7,7 @@ does not. Only places along a tube are shared so; how far a hole lies across its
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -80,7 +80,16 @@ class _Side:
     groups: frozenset[str]
 
 
-def gangs_of(tubes: Sequence[Tube]) -> tuple[Gang, ...]:
+def all_holes(tube: Tube, opposite: bool) -> Tube:
+    """Return a tube as it is: all its holes are marked, whatever the hand."""
+    return tube
+
+
+ToMark = Callable[[Tube, bool], Tube]
+"""Returns a tube, as drawn, with the holes that are marked on copies of a hand."""
+
+
+def gangs_of(tubes: Sequence[Tube], to_mark: ToMark = all_holes) -> tuple[Gang, ...]:
     """Return the gangs of some tubes, in the order of the tubes.
 
     Faces whose rows share at least two places go together, and all that share with any of these; rows
@@ -89,7 +98,7 @@ def gangs_of(tubes: Sequence[Tube]) -> tuple[Gang, ...]:
     In one gang a tube lies one way only: another face of it that shares too is another gang. Copies of one
     tube are a gang by themselves.
     """
-    pool = _Pool([side for tube in tubes for side in _sides(tube)], tubes)
+    pool = _Pool([side for tube in tubes for side in _sides(tube, to_mark)], tubes)
     gangs = []
     for number in range(len(pool.sides)):
         if number in pool.left:
@@ -99,14 +108,15 @@ def gangs_of(tubes: Sequence[Tube]) -> tuple[Gang, ...]:
     return tuple(gangs)
 
 
-def _sides(tube: Tube) -> Iterator[_Side]:
+def _sides(tube: Tube, to_mark: ToMark) -> Iterator[_Side]:
     """Yield what can be marked of a tube in one set-up, each hand: faces with the same places are one."""
     counted = tube.numbered(one_hand=tube.either_hand)
     for opposite in tube.hands:
         copies = sum(hand == opposite for some in counted[:2] for _, hand in some)
         if not copies:
             continue
-        shown = tube.mirrored() if opposite else tube
+        marked = to_mark(tube, opposite)
+        shown = marked.mirrored() if opposite else marked
         found: dict[tuple[frozenset[Fraction], Fraction], _Side] = {}
         for up, height, marks in _faces_up(shown):
             places = frozenset(mark.spot.at for mark in marks)

@@ -5,10 +5,12 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Sequence
 
+from nestkit.drawing.later_words import through_said
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.sheet import ALONG_THE_ROLL, check_square, size_text, thickness_text
 from nestkit.estimate.words import drill_text, group_name
 from nestkit.job.model import Group, Job
+from nestkit.job.pairs import later_of, to_mark
 from nestkit.job.understood import margin_off_a_roll
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
 from nestkit.parts.panel import Panel
@@ -50,7 +52,7 @@ def hand_over(job: Job, layout: JobLayout) -> str:
     lines += ["", *_layer_lines(job)]
     for laid in layout.groups:
         if laid.sheets:
-            lines += ["", *_group_lines(laid, [f for f in files if f[0] is laid], job.unit)]
+            lines += ["", *_group_lines(job, laid, [f for f in files if f[0] is laid])]
     lines += ["", *_paragraph(cautions("defer")[0])]
     return "\n".join(lines) + "\n"
 
@@ -75,9 +77,9 @@ def _layer_lines(job: Job) -> list[str]:
 
 
 def _group_lines(
-    laid: GroupLayout, files: Sequence[tuple[GroupLayout, CutSheet, str]], unit: Unit
+    job: Job, laid: GroupLayout, files: Sequence[tuple[GroupLayout, CutSheet, str]]
 ) -> list[str]:
-    group = laid.group
+    group, unit = laid.group, job.unit
     lines = [group_name(group, unit).upper()]
     lines += _paragraph(_room_text(group, unit), "  ")
     seen: dict[tuple[object, ...], str] = {}
@@ -93,7 +95,10 @@ def _group_lines(
         count = f"cut once, {counted(len(sheet.parts), 'part')}, face up as drawn"
         lines += _paragraph(count if twin == stem else f"{count}; the same as {twin}.dxf", "    ")
     panels = _panels_on(s for _, s, _ in files)
-    if later := _holes_later(panels, group, unit):
+    if through := _holes_through(job, [s for _, s, _ in files]):
+        lines += ["  Not in the files: drilled later, through the part they are bolted to:"]
+        lines += [row for text in through for row in _paragraph(text, "    ")]
+    if later := _holes_later(job, panels, group):
         why = "Holes to be drilled later" + ("" if _all_by_hand(group) else ", narrower than the cut")
         lines += [f"  {why}:", *(row for text in later for row in _paragraph(text, "    "))]
     if either := ", ".join(p.name for p in panels if p.either_hand):
@@ -136,14 +141,27 @@ def _panels_on(sheets: Iterable[CutSheet]) -> list[Panel]:
     return list(found.values())
 
 
-def _holes_later(panels: list[Panel], group: Group, unit: Unit) -> list[str]:
+def _holes_through(job: Job, sheets: Sequence[CutSheet]) -> list[str]:
+    """Return a line for each part and hand with holes that are drilled through another part."""
+    lines = []
+    for panel in _panels_on(sheets):
+        for opposite in panel.hands:
+            later = later_of(job, panel, opposite)
+            if later:
+                hand = ", opposite hand" if opposite else ""
+                lines.append(f"{panel.name}{hand}: {through_said(later)}")
+    return lines
+
+
+def _holes_later(job: Job, panels: list[Panel], group: Group) -> list[str]:
     """Return a line for each panel and drill: ``lid: holes 1, 2, 3, #2 (.221 in)``."""
     lines = []
     for panel in panels:
         by_drill: dict[str, list[str]] = {}
+        marked = {hole.number for hand in panel.hands for hole in to_mark(job, panel, hand).holes}
         for hole in panel.holes:
-            if group.way.by_hand(hole.dia):
-                by_drill.setdefault(drill_text(hole.drill, unit), []).append(str(hole.number))
+            if hole.number in marked and group.way.by_hand(hole.dia):
+                by_drill.setdefault(drill_text(hole.drill, job.unit), []).append(str(hole.number))
         for name, numbers in by_drill.items():
             word = "hole" if len(numbers) == 1 else "holes"
             lines.append(f"{panel.name}: {word} {', '.join(numbers)}: {name}")

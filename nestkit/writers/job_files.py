@@ -8,6 +8,7 @@ from dataclasses import replace
 from nestkit.checks.findings import Finding
 from nestkit.drawing.bench_cards import bench_pages
 from nestkit.drawing.cut_plan import cut_plan_pages
+from nestkit.drawing.joint_picture import joint_picture
 from nestkit.drawing.labels import label_pages
 from nestkit.drawing.marking_out import marking_pages
 from nestkit.drawing.model import Drawing
@@ -17,20 +18,26 @@ from nestkit.drawing.sheet import sheet_drawing
 from nestkit.drawing.sheet_page import sheet_pages
 from nestkit.drawing.sheet_picture import picture_scale, sheet_picture
 from nestkit.drawing.template import instead_of_pages, template, template_pages
+from nestkit.drawing.together import together_pages
 from nestkit.drawing.tube_card import tube_card_pages
 from nestkit.drawing.tube_marking import tube_marking_pages
 from nestkit.drawing.tube_template import has_template, tube_template, tube_template_pages
 from nestkit.errors import UserError
 from nestkit.estimate.estimate import Estimate
+from nestkit.fit.result import JobFit
 from nestkit.job.model import Job
+from nestkit.job.pairs import to_mark
 from nestkit.layout.result import JobLayout
 from nestkit.parts.panel import Panel
 from nestkit.parts.tube import Tube
 from nestkit.writers.apart import check_apart
+from nestkit.writers.as_cut import as_cut
 from nestkit.writers.dxf import dxf_bytes
 from nestkit.writers.hand_over import hand_over
+from nestkit.writers.hardware import hardware_csv
 from nestkit.writers.layout_json import layout_json
 from nestkit.writers.lists import buy_csv, parts_csv
+from nestkit.writers.names import file_stems
 from nestkit.writers.pdf import pdf_bytes
 from nestkit.writers.plan import part_files, sheet_files
 from nestkit.writers.read_back import compare_part, compare_sheet
@@ -41,18 +48,18 @@ File = tuple[str, bytes]
 
 
 def job_files(
-    job: Job, findings: tuple[Finding, ...], layout: JobLayout, estimate: Estimate
+    job: Job, findings: tuple[Finding, ...], fit: JobFit, layout: JobLayout, estimate: Estimate
 ) -> Iterator[File]:
     """Yield every file of the job folder; DXF files are read back and compared before they go out."""
     names = []
-    for file in _all_but_summary(job, layout, estimate):
+    for file in _all_but_summary(job, fit, layout, estimate):
         names.append(file[0])
         yield file
     names += ["summary.html", "files.txt"]
-    yield "summary.html", summary_html(job, layout, estimate, findings, sorted(names)).encode()
+    yield "summary.html", summary_html(job, fit, layout, estimate, findings, sorted(names)).encode()
 
 
-def _all_but_summary(job: Job, layout: JobLayout, estimate: Estimate) -> Iterator[File]:
+def _all_but_summary(job: Job, fit: JobFit, layout: JobLayout, estimate: Estimate) -> Iterator[File]:
     yield "layout.json", layout_json(job, layout).encode()
     yield "buy.csv", buy_csv(job, estimate)
     yield "parts.csv", parts_csv(job, layout)
@@ -63,9 +70,20 @@ def _all_but_summary(job: Job, layout: JobLayout, estimate: Estimate) -> Iterato
     if layout.groups:
         yield "sheets/hand_over.txt", hand_over(job, layout).encode()
     yield from _parts(job)
+    yield from _joints(job, fit)
     for name, content in template_files(job, job.parts, instead=True):
         yield f"templates/{name}", content
-    yield from _bench(job, layout)
+    yield from _bench(job, layout, job.panels, job.tubes)
+
+
+def _joints(job: Job, fit: JobFit) -> Iterator[File]:
+    """Yield the hardware list, and a picture of each joint whose holes must meet."""
+    if fit.hardware.items:
+        yield "hardware.csv", hardware_csv(job, fit.hardware)
+    pictures = [(joint.name, joint_picture(job, joint)) for joint in fit.joints]
+    drawn = [(name, picture) for name, picture in pictures if picture is not None]
+    for stem, (_, picture) in zip(file_stems(name for name, _ in drawn), drawn, strict=True):
+        yield f"joints/{stem}.svg", svg_bytes(picture)
 
 
 def pack_files(job: Job, layout: JobLayout, parts: Iterable[Panel | Tube]) -> Iterator[File]:
@@ -77,7 +95,7 @@ def pack_files(job: Job, layout: JobLayout, parts: Iterable[Panel | Tube]) -> It
     names = {part.name for part in wanted}
     panels = tuple(p for p in job.panels if p.name in names)
     tubes = tuple(t for t in job.tubes if t.name in names)
-    yield from _bench(replace(job, panels=panels, tubes=tubes), _only(layout, names))
+    yield from _bench(job, _only(layout, names), panels, tubes)
     for name, content in template_files(job, wanted, instead=True):
         yield f"templates/{name}", content
 
@@ -101,12 +119,17 @@ def _only(layout: JobLayout, names: set[str]) -> JobLayout:
     return replace(layout, groups=tuple(groups), bars=tuple(bars))
 
 
-def _bench(job: Job, layout: JobLayout) -> Iterator[File]:
-    """Yield the prints for the bench beside the templates."""
+def _bench(job: Job, layout: JobLayout, panels: Sequence[Panel], tubes: Sequence[Tube]) -> Iterator[File]:
+    """Yield the prints of some parts for the bench beside the templates."""
+    names = frozenset([*(p.name for p in panels), *(t.name for t in tubes)])
     yield from _prints(
         job,
-        ("marking out", (*marking_pages(job), *tube_marking_pages(job))),
-        ("bench cards", (*bench_pages(job), *tube_card_pages(job))),
+        ("marking out", (*marking_pages(job, panels), *tube_marking_pages(job, tubes))),
+        ("bench cards", (*bench_pages(job, panels), *tube_card_pages(job, tubes))),
+        (
+            "drill together",
+            together_pages(job, names),
+        ),
         ("labels", label_pages(job, layout)),
     )
 
@@ -120,8 +143,8 @@ def _prints(job: Job, *prints: tuple[str, Sequence[Drawing]]) -> Iterator[File]:
 
 def _sheets(job: Job, layout: JobLayout) -> Iterator[File]:
     """Yield each sheet for the router, for the screen and for paper."""
-    for group, sheet, stem in sheet_files(job, layout):
-        name = f"sheets/{stem}"
+    for group, whole, stem in sheet_files(job, layout):
+        name, sheet = f"sheets/{stem}", as_cut(job, whole)
         data = dxf_bytes(
             sheet_drawing(sheet, group.group, unit=job.unit, stem=stem), unit=job.unit, options=job.dxf
         )
@@ -144,8 +167,9 @@ def _parts(job: Job) -> Iterator[File]:
         if panel is None:
             continue
         file = f"parts/{stem}.dxf"
-        data = dxf_bytes(part_drawing(panel, opposite), unit=job.unit, options=job.dxf)
-        compare_part(data, panel, opposite, unit=job.unit, options=job.dxf, file=file)
+        cut = to_mark(job, panel, opposite)
+        data = dxf_bytes(part_drawing(cut, opposite), unit=job.unit, options=job.dxf)
+        compare_part(data, cut, opposite, unit=job.unit, options=job.dxf, file=file)
         yield file, data
 
 

@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING
 
 from nestkit import __version__
 from nestkit.estimate.estimate import Estimate
+from nestkit.fit.result import JobFit
 from nestkit.job.model import Job
 from nestkit.layout.result import JobLayout
 from nestkit.writers.html import said
 from nestkit.writers.summary_bars import sticks_part
+from nestkit.writers.summary_fit import drills_part, hardware_part, joints_part
 from nestkit.writers.summary_parts import (
     advice_part,
     buy_part,
@@ -32,6 +34,7 @@ if TYPE_CHECKING:
 
 def summary_html(
     job: Job,
+    fit: JobFit,
     layout: JobLayout,
     estimate: Estimate,
     findings: Sequence[Finding],
@@ -55,6 +58,9 @@ def summary_html(
         *sheets_part(job, layout),
         *sticks_part(job, layout),
         *parts_part(job),
+        *joints_part(job, fit),
+        *hardware_part(job, fit),
+        *drills_part(job, fit),
         *advice_part(findings),
         *cautions_part(layout),
         *files_part(files),

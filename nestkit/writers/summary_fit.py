@@ -20,7 +20,7 @@ from nestkit.fit.drill_words import (
 )
 from nestkit.fit.hardware_words import CAUTION, LENGTHS, item_text
 from nestkit.fit.result import Conflict, DrillUse, Item, JobFit, JointFit
-from nestkit.fit.words import joint_rows, last_line, verdict
+from nestkit.fit.words import accuracy_said, headline, joint_rows, last_line, not_made_said
 from nestkit.job.model import Job
 from nestkit.text import sentence
 from nestkit.units import Unit
@@ -30,17 +30,17 @@ from nestkit.writers.svg import svg_inline
 
 def joints_part(job: Job, found: JobFit) -> Lines:
     """Each joint: the verdict in large letters, its picture, what it rests on; nothing without joints."""
-    if not found.joints:
+    if not (found.joints or found.not_made):
         return []
     lines = ["<h2>Will it go together</h2>", f"<p><strong>{said(last_line(found))}</strong></p>"]
+    lines += [f"<p>{said(line)}</p>" for line in not_made_said(found)]
     for index, fit in enumerate(found.joints, start=1):
         lines += _joint(job, fit, index)
-    return lines
+    return [*lines, *(f'<p class="small">{said(line)}</p>' for line in accuracy_said(job, found))]
 
 
 def _joint(job: Job, fit: JointFit, index: int) -> Lines:
-    verdict_text = sentence(verdict(fit))
-    head = f'<p class="large">{said(verdict_text)}</p>'
+    head = f'<p class="large">{said(sentence(headline(fit)))}</p>'
     rows = [*joint_rows(job, fit)]
     wrong = [row for row in rows if row[0] in ("error", "do")]
     lines = [f"<h3><bdi>{said(fit.name)}</bdi></h3>"]

@@ -93,6 +93,7 @@ def main() -> None:
             ("--help", ["--help"], 0.35, None, 3),
             ("check, sample", ["check", str(SAMPLE)], 0.6, None, 3),
             ("check, 5000 holes", ["check", str(holes)], 1.5, None, 3),
+            ("fit, sample", ["fit", str(SAMPLE)], 3.0, None, 3),
             ("estimate, sample", ["estimate", str(SAMPLE)], 0.8, None, 3),
             ("nest, sample", ["nest", str(SAMPLE)], 4.0, 300.0, 3),
             ("nest, 1000 pieces", ["nest", str(large)], 60.0, None, 1),

@@ -230,7 +230,8 @@ def test_no_arrow_for_what_rounding_leaves():
 def test_the_key_says_how_parts_lie():
     """Order from the heads, numbers, turns, backs, who holds the screws, and spacers."""
     said = words(pictured(SCENES["deck"]))
-    assert "Q  deck frame: holes 1 to 4; turned 90 degrees to the left" in said
+    key = "Q  deck frame: holes 1 to 4; face A to the heads; turned 90 degrees to the left"
+    assert key in " ".join(said)
     assert "Q: END 0" in said
     assert "Q  strip: holes 1 to 4; turned over" in words(pictured(SCENES["turned over"]))
     deep = words(pictured(SCENES["three deep"]))

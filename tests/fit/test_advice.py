@@ -105,3 +105,16 @@ def test_a_slot_is_told_where_it_helps():
     slot = next(a for a in fit.advice if a.kind == "slot")
     assert slot.chance.value > 0.95 > fit.chance.value
     assert "make hole 2 of a a slot, 3 mm longer than wide" in slot.text
+
+
+def test_holes_of_rivets_are_not_opened():
+    """A blind rivet fills its hole (R108): neither a slot nor a larger hole after fit-up is told."""
+    row, drilled = "[[10, 10], [150, 10], [190, 80]]", 'drill = "3.3 mm"'
+    metal = "aluminium 6061"
+    fit = advice(
+        panel("a", row, drilled, material=metal, more=TAPE),
+        panel("b", row, drilled, material=metal, more=TAPE),
+        joint("a", "b", screw='rivet = "3.2 mm"'),
+    )
+    assert fit.chance.value < 0.1
+    assert {a.kind for a in fit.advice} == {"method", "together"}

@@ -403,7 +403,7 @@ def test_ties_and_tapes_need_no_pattern(kind):
 cells = st.lists(st.tuples(st.integers(0, 11), st.integers(0, 9)), min_size=3, max_size=12, unique=True)
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(cells, st.sampled_from([0.0, 90.0, 180.0, 21.5]), st.booleans(), st.floats(0, 1.2), st.floats(-40, 40))
 def test_moving_turning_and_mirroring_a_joint_changes_nothing(places, turn, flip, slip, by):
     """All parts drawn elsewhere, turned or mirrored: the same pairs, misses, faults."""
@@ -423,7 +423,7 @@ def test_moving_turning_and_mirroring_a_joint_changes_nothing(places, turn, flip
     assert worst[0] == pytest.approx(worst[1], abs=1e-5)
 
 
-@settings(max_examples=25)
+@settings(max_examples=25, deadline=None)
 @given(cells, st.booleans())
 def test_seen_from_the_far_side_a_joint_meets_as_well(places, through):
     """The stack turned round, with every part's back to the heads, has the same pairs and misses."""

@@ -1,6 +1,11 @@
+from nestkit.fit.assemble import assemble
 from nestkit.fit.assembly import Assembly, Loose
+from nestkit.fit.case import case_of as real_case
 from nestkit.fit.conflicts import conflicts
+from nestkit.fit.copies import too_few_copies
+from nestkit.fit.fit_job import fit_job
 from nestkit.parts.joint import Fastener, Joint, Mate
+from tests.fit import joint_jobs
 from tests.fit.stacked import bought, case, case_of, inch, job, layer, panel, screw, tube
 
 FRAME = tube("deck frame", quantity=9)
@@ -89,3 +94,33 @@ def test_taped_parts_are_counted():
     assert copies((box, lid), case_of(Assembly(taped, ()), "in")) == [
         ("box", 'the joints use 2 of "battery box", there is 1 copy')
     ]
+
+
+def test_a_hand_that_is_in_no_joint_is_told():
+    """A part made in both hands and joined in one: the other hand's screws would be missing."""
+    places = "[[10, 10], [150, 10], [150, 80]]"
+    texts = [joint_jobs.panel("a", places, more="opposite_hand = 1"), joint_jobs.panel("b", places)]
+    one = joint_jobs.joint("a", "b", name="one")
+    other = joint_jobs.joint("a", "b", name="other", more='opposite_hand = ["a"]\nturned_over = ["b"]')
+
+    def told(*joints):
+        made = joint_jobs.job(*texts, *joints)
+        cases = [real_case(assemble(made, j), made.unit) for j in made.joints]
+        return [c.joint for c in too_few_copies(made, cases) if "in no joint" in c.text]
+
+    assert told(one) == ["one"]
+    assert told(one, other) == []
+
+
+def test_copies_of_one_hand_do_not_serve_for_the_other():
+    """Three as drawn and one opposite hand: a joint of two opposite hands is one short."""
+    places = "[[10, 10], [90, 20], [150, 80]]"
+    both = joint_jobs.panel("side", places, more="quantity = 3\nopposite_hand = 1")
+    made = joint_jobs.job(
+        both,
+        joint_jobs.panel("frame", places, more="quantity = 3\nopposite_hand = 2"),
+        joint_jobs.joint("side", "frame", more='opposite_hand = ["side", "frame"]\nquantity = 2'),
+        joint_jobs.joint("side", "frame", name="k", more="quantity = 3"),
+    )
+    said = [c.text for c in fit_job(made, trials=100).hardware.conflicts if "the joints use" in c.text]
+    assert said == ['the joints use 2 of "side", there is 1 copy of the opposite hand']

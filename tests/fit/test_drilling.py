@@ -19,6 +19,7 @@ from nestkit.parts.holes import Drill, Hole
 from nestkit.parts.joint import Mate
 from nestkit.trade.drills import drill as drill_row
 from nestkit.units import MM_PER_INCH
+from tests.fit import joint_jobs
 from tests.fit.drill_bench import ROUTER, for_screw, for_tap, job, joint, named, owned, panel
 from tests.laid_tubes import group, tube
 
@@ -334,3 +335,15 @@ def test_instead_of_nothing_for_a_hole_saw():
     assert instead_of(named("3/4"), list(drilled_holes(made)), [drill_row("1/8")], "in") == ""
     said = drill_lines(made, drill_schedule(made))
     assert "3/4 in: step drill or hole saw, the work clamped (R103)." in said
+
+
+def test_a_tap_drill_is_never_left_out():
+    """4.2 mm is .0006 in under a #19: a plain hole may be either, the one for an M5 tap is not."""
+    holes = 'drill = "{}"\n  at = [[50, 50]]\n  [[panel.holes]]\n  name = "h"\n  {}\n'
+
+    def merged(made):
+        text = joint_jobs.panel("a", "[[20, 20]]", holes.format("#19", made), material="aluminium 6061")
+        return {use.drill.name: use.merge for use in drill_schedule(joint_jobs.job(text))}
+
+    assert merged('drill = "4.2 mm"')["4.2 mm"].startswith("#19")
+    assert merged('tap = "M5"') == {"4.2 mm": "", "#19": ""}

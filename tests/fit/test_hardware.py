@@ -5,8 +5,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nestkit.fit.assembly import Assembly, Loose
+from nestkit.fit.fit_job import fit_job
 from nestkit.fit.hardware import hardware
 from nestkit.parts.joint import Fastener, Joint, Mate
+from tests.fit.joint_jobs import job as whole_job
+from tests.fit.joint_jobs import joint as meeting_joint
+from tests.fit.joint_jobs import panel as meeting_panel
 from tests.fit.stacked import assembly, bought, inch, job, layer, panel, rivet, screw, tube, wood_screw
 
 LID, FRAME = panel("console lid"), tube("deck frame")
@@ -178,3 +182,18 @@ def test_hands_and_faults_change_no_count():
     """A joint with faults but with places is counted as laid."""
     laid = assembly(screw(), layer(LID), layer(FRAME), quantity=2)
     assert listed(replace(laid, symmetric=True)) == listed(laid)
+
+
+def test_a_joint_that_does_not_meet_has_a_screw_for_every_hole():
+    """Where a mirrored pattern leaves holes without partners, the screws of all holes are bought."""
+    made = whole_job(
+        meeting_panel("lid", "[[10, 10], [90, 20], [190, 10], [40, 90]]"),
+        meeting_panel("base", "[[190, 10], [110, 20], [10, 10], [160, 90]]"),
+        meeting_joint("lid", "base"),
+    )
+    found = fit_job(made, trials=100)
+    assert found.joints[0].assembly.faults
+    assert found.joints[0].assembly.screws == 3
+    assert [(i.what.split(",")[0], i.count) for i in found.hardware.items] == [
+        ("machine screw", 4), ("lock nut", 4), ("flat washer", 8),
+    ]  # fmt: skip

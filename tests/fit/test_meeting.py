@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -13,7 +14,7 @@ from scipy.optimize import linprog, minimize
 
 from nestkit.fit.meeting import Bundles, Pairs, fitting
 from nestkit.fit.spread import Slot, Spread, Wall
-from nestkit.fit.trials import drawn, tried
+from nestkit.fit.trials import at_once, drawn, tried
 from nestkit.geometry.points import Point
 
 
@@ -203,3 +204,55 @@ def test_a_floor_is_never_above_the_least_miss():
         right = np.concatenate([-trial[:, 0], trial[:, 0]])
         least = linprog([0, 0, 1], A_ub=both, b_ub=right, bounds=[(None, None)] * 3).fun
         assert fits == (least <= 1) or abs(least - 1) < 1e-6
+
+
+@pytest.mark.parametrize("slotted", [False, True])
+@pytest.mark.parametrize("motions", [0, 2, 3, 6])
+def test_even_weights_are_a_case_of_any_weights(motions, slotted):
+    """The first misses, by one matrix for all trials, are those of equal weights, by bundles and by pairs."""
+    random = np.random.default_rng(motions)
+    moves = random.normal(0, 1, (3, 5, 2, motions))
+    inverse = (
+        random.uniform(2, 9, (3, 5, 2)) if slotted else np.repeat(random.uniform(2, 9, (3, 5, 1)), 2, axis=2)
+    )
+    bundles = Bundles(random.normal(0, 0.1, (40, 3, 5, 2)), inverse, moves)
+    scales = random.normal(0, 3, (15, 2, 2))
+    pairs = Pairs(random.normal(0, 0.1, (40, 15, 2)), scales, moves.reshape(15, 2, motions))
+    for misses in (bundles, pairs):
+        some = np.array([0, 7, 39])
+        assert misses.weighted(some, np.full((3, 15), 1 / 15)) == pytest.approx(
+            misses.evenly()[some], rel=1e-6
+        )
+
+
+def test_many_holes_are_tried_in_less_at_once():
+    """Memory does not grow with the holes: what is drawn together stays below some million numbers."""
+    few = two_walls([Point(10.0 * i, 5.0 * (i % 3)) for i in range(12)], 0.2, 0.1, "slide and turn")
+    many = two_walls([Point(10.0 * i, 5.0 * (i % 3)) for i in range(1_000)], 0.2, 0.1, "slide and turn")
+    assert at_once(few) == 20_000
+    assert 100 <= at_once(many) <= 1_000
+    assert drawn(many, at_once(many), np.random.default_rng(1)).nbytes < 50e6
+    deep = replace(many, walls=many.walls * 20)
+    assert drawn(deep, at_once(deep), np.random.default_rng(1)).nbytes < 100e6
+
+
+def test_tries_in_several_batches_count_every_trial():
+    """A joint of many holes that fits by far fits in all of its trials, and none is lost between batches."""
+    points = [Point(10.0 * (i % 40), 10.0 * (i // 40)) for i in range(400)]
+    loose = two_walls(points, 2.0, 0.01, "slide and turn")
+    assert at_once(loose) < 6_000
+    found = tried(loose, 6_000, 1)
+    assert (found.value, found.trials) == (1.0, 6_000)
+
+
+@pytest.mark.parametrize("layers", [2, 3])
+def test_very_many_holes_are_judged_as_few_are(layers, monkeypatch):
+    """The way that spares a large matrix finds the same trials to fit, and is quick for 1,000 holes."""
+    points = [Point(10.0 * (i % 8), 10.0 * (i // 8)) for i in range(40)]
+    spread = two_walls(points, 0.2, 0.1, "slide and turn")
+    if layers == 3:
+        spread = replace(spread, walls=(*spread.walls, replace(spread.walls[1], layer=2)))
+    usual = tried(spread, 3_000, 5)
+    assert 0.05 < usual.value < 0.95
+    monkeypatch.setattr("nestkit.fit.meeting._LARGE", 10)
+    assert tried(spread, 3_000, 5) == usual

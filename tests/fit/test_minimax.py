@@ -35,7 +35,7 @@ def by_optimiser(fixed, moving, turn, move):
     return float(np.sqrt(np.abs(f - np.exp(1j * found.x[2]) * m - (found.x[0] + 1j * found.x[1])).max() ** 2))
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(st.lists(st.tuples(places, slips), min_size=3, max_size=12), st.floats(-3, 3))
 def test_no_optimiser_finds_a_smaller_largest_miss(pairs, turn):
     """Whatever the slips of up to 1 mm, SLSQP of SciPy (Kraft, 1988) finds no motion with a smaller one."""

@@ -11,10 +11,12 @@ import pytest
 
 from nestkit.fit.assemble import assemble
 from nestkit.fit.chance import chance_as_planned
+from nestkit.fit.fit_job import fit_job
 from nestkit.fit.spread_of import plan_of, print_share, spread_of
 from nestkit.fit.trials import tried
 from nestkit.job.model import Fitting, Temperatures
 from nestkit.parts.gangs import gangs_of
+from nestkit.trade.materials import density
 from tests.fit.joint_jobs import job, joint, panel, tube
 
 ROW = "[[10, 10], [150.3, 10]]"
@@ -234,3 +236,77 @@ def test_the_step_of_the_tables_matters():
     made = job(*texts, joint("a", "b"))
     coarse = replace(made, marking_to=Fraction(10))
     assert chance(coarse).value < 0.05 < chance(made).value
+
+
+RULE = 'screw = "M5"'
+
+
+def test_tubes_of_a_gang_that_are_drilled_together_are_not_marked_twice():
+    """Drilled through one another they share one line of marks, and no second one comes between them."""
+    tubes = [tube(name, "[10, 60, 190]", RULE, more=by("rule and pencil")) for name in ("a", "b")]
+    for made_so in ('made = "together"', 'made = "together"\nheld = true'):
+        found = spread(job(*tubes, joint("a", "b", more=made_so)))
+        assert not found.shared
+        assert [wall.follows for wall in found.walls] == [None, 0, 0, 0]
+        assert tried(found, 4_000, 1).value > 0.999
+
+
+def test_what_is_drilled_through_a_tube_of_a_gang_has_its_lines():
+    """Two tubes are marked in a gang and a plate is drilled through one: it has all errors of that one."""
+    tubes = [tube(name, "[10, 60, 190]", RULE, more=by("rule and pencil")) for name in ("a", "b")]
+    plate = panel("plate", "[[10, 20], [60, 20], [190, 20]]", more=by("match drilled"))
+    found = spread(job(*tubes, plate, joint("a", "b", "plate")))
+    lead = next(i for i, wall in enumerate(found.walls) if wall.layer == 0)
+    follower = next(i for i, wall in enumerate(found.walls) if wall.layer == 2)
+    assert found.walls[follower].follows == lead == 0
+    assert found.shared
+    for error in found.shared:
+        assert error.moves[follower] == error.moves[lead]
+
+
+@pytest.mark.parametrize("through", [True, False])
+def test_a_thread_in_both_walls_of_a_tube_holds_in_the_first_alone(through):
+    """The screw ends in the first wall (its length is for that), so a second tapped one changes nothing."""
+    tapped = tube("post", "[10, 150]", 'tap = "M5"', through=through)
+    lid = panel("lid", "[[10, 50], [150, 50]]", 'screw = "M5"\n  fit = "coarse"')
+    made = job(lid, tapped, joint("lid", "post"))
+    assert len(spread(made).walls) == 2
+    assert chance(made).value > 0.5
+    assert "R112" not in {conflict.rule for conflict in fit_job(made, trials=100).hardware.conflicts}
+
+
+def test_what_is_drilled_through_a_template_marked_part_has_its_print_s_scale():
+    """A print that is out moves the holes of both alike: it takes nothing of what is left between them."""
+    made = job(panel("a", ROW), panel("b", ROW), joint("a", "b", more='made = "together"'))
+    found = spread(made)
+    assert found.shared
+    assert all(error.moves[0] == error.moves[1] != ((0.0, 0.0), (0.0, 0.0)) for error in found.shared)
+
+
+def test_what_is_drilled_through_another_grows_by_its_own_material():
+    """Warmer by 10 C, holes of polycarbonate drilled through aluminium stand outside of its holes."""
+    made = job(
+        panel("a", "[[10, 50], [110, 50]]", material="aluminium 6061"), panel("b", "[[10, 50], [110, 50]]"),
+        joint("a", "b", more='made = "together"'),
+    )  # fmt: skip
+    left, right = spread(made, warmer=10.0).walls[1].bias
+    more = 50 * 10 * (float(density("polycarbonate").growth) - float(density("aluminium 6061").growth)) * 1e-6
+    assert (left.x, right.x) == (pytest.approx(-more), pytest.approx(more))
+
+
+@pytest.mark.parametrize(("across", "off"), [(None, 0.0), (12.3, 0.3)])
+def test_a_line_in_the_middle_of_a_face_is_not_rounded(across, off):
+    """The middle is found by halving the face, 12.5 mm; any other line is measured, here to 1 mm."""
+    rail = tube("rail", "[10, 150]", more=by("rule and pencil"))
+    if across is not None:
+        rail = rail.replace('face = "A"', f'face = "A"\n  across = {across}')
+    made = job(rail, panel("lid", "[[10, 50], [150, 50]]"), joint("rail", "lid"), "\n[marking]\nto = 1\n")
+    assert [abs(round(p.y, 9)) for p in spread(made).walls[0].bias] == [off, off]
+
+
+def test_a_long_print_is_out_by_two_marks_at_its_furthest_hole_at_most():
+    """At 1,000 mm 0.2 % would be 2 mm; two measured diagonals leave twice 0.4 mm as 2 sigma."""
+    long = panel("a", "[[10, 50], [1000, 50]]").replace('["200 mm", "100 mm"]', '["1100 mm", "100 mm"]')
+    made = job(long, long.replace('"a"', '"b"'), joint("a", "b"))
+    furthest = max(abs(move.x) for error in spread(made).shared for wall in error.moves for move in wall)
+    assert furthest == pytest.approx(0.4)

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from nestkit.fit.findings import all_findings, joint_findings
 from nestkit.fit.fit_job import fit_job
 from nestkit.fit.odds import figure, odds
-from nestkit.fit.words import accuracy_lines, fit_lines, joint_lines, last_line, overview, verdict
+from nestkit.fit.words import accuracy_said, fit_lines, joint_lines, last_line, overview, verdict
+from nestkit.trade.materials import density
 from tests.fit.joint_jobs import job, joint, panel, tube
 
 ROW = "[[10, 10], [150, 10], [150, 80]]"
@@ -42,7 +43,7 @@ def test_a_joint_below_what_is_asked_says_what_helps():
     )
     found = fit_job(made, trials=2_000)
     lines = joint_lines(made, found.joints[0])
-    assert lines[0] == f"j: {verdict(found.joints[0])}"
+    assert lines[0].startswith(f"j: {verdict(found.joints[0])}; next drill up, ")
     assert verdict(found.joints[0]).endswith("go together without filing")
     keys = [line[2:15].strip() for line in lines[1:] if line[2:15].strip()]
     assert keys == ["through", "as they lie", "zone", "holes by", "chance", "better"]
@@ -130,7 +131,7 @@ measured = [[0.9, 0.1], [11.1, 0], [21, -0.1], [31, 0], [41.1, 0.1], [50.9, 0]]
 """
     made = job(panel("a", ROW), panel("b", ROW, more='method = "router"'), joint("a", "b"), practice)
     found = fit_job(made, trials=500)
-    text = " ".join(accuracy_lines(made, found))
+    text = " ".join(accuracy_said(made, found))
     assert text.count("R054") == 1
     assert "own practice, 6 marks" in text
     assert "template by practice: 6 marks, sigma 0.0" in text
@@ -144,3 +145,181 @@ def test_nothing_is_wider_than_a_terminal():
     lines = fit_lines(made, fit_job(made, trials=500))
     assert max(len(line) for line in lines if "made 1 x  " not in line) <= 96
     assert name in " ".join(line.strip() for line in lines)
+
+
+ANGLE = """
+[[bar]]
+name = "angle"
+material = "aluminium 6061"
+section = "angle 25 mm x 25 mm x 3 mm"
+length = "2400 mm"
+[[tube]]
+name = "leg"
+material = "aluminium 6061"
+section = "angle 25 mm x 25 mm x 3 mm"
+length = "200 mm"
+  [[tube.holes]]
+  name = "g"
+  face = "B"
+  screw = "M5"
+  at = [10, 150]
+  across = 12
+  [[tube.holes]]
+  name = "h"
+  face = "B"
+  screw = "M5"
+  at = [60]
+  across = {across}
+"""
+
+
+@pytest.mark.parametrize(("across", "up"), [(9, "face B"), (15, "the inside of face B")])
+def test_an_angle_says_which_side_of_its_leg_looks_to_the_heads(across, up):
+    """A hole nearer to the heel is met from outside; further from it, only from inside: the leg stands up."""
+    made = job(
+        panel("lid", "[[10, 50], [150, 50], [60, 53]]"), ANGLE.format(across=across),
+        joint("lid", "leg").replace('"leg / g"', '"leg / g", "leg / h"'),
+    )  # fmt: skip
+    found = fit_job(made, trials=100)
+    assert not found.joints[0].assembly.faults
+    assert f", {up} to the heads, END 0 at" in " ".join("\n".join(joint_lines(made, found.joints[0])).split())
+
+
+@pytest.mark.parametrize(("y", "up"), [(3, "face A"), (-3, "face C")])
+def test_a_tube_drilled_through_says_which_face_looks_to_the_heads(y, up):
+    """Its holes lie mirrored in the wall behind: only one of the two faces meets a skew pattern."""
+    post = tube("post", "[10, 150]", more="").replace('face = "A"', 'face = "A"\n  across = 12')
+    post += '  [[tube.holes]]\n  name = "h"\n  face = "A"\n  through = true\n  screw = "M5"\n'
+    post += "  at = [60]\n  across = 15\n"
+    made = job(
+        panel("lid", f"[[10, 50], [150, 50], [60, {50 + y}]]"), post,
+        joint("lid", "post").replace('"post / g"', '"post / g", "post / h"'),
+    )  # fmt: skip
+    found = fit_job(made, trials=100)
+    assert not found.joints[0].assembly.faults
+    assert f", {up} to the heads, END 0 at" in " ".join("\n".join(joint_lines(made, found.joints[0])).split())
+
+
+def test_the_first_part_says_what_of_it_looks_to_the_heads():
+    """A tube nearest to the heads drilled in one wall is met from its hollow, and its frame is mirrored."""
+    made = job(
+        panel("lid", "[[10, 50], [100, 50], [60, 50]]"), tube("post", "[10, 100, 60]", through=False),
+        joint("post", "lid"),
+    )  # fmt: skip
+    found = fit_job(made, trials=100)
+    text = " ".join("\n".join(joint_lines(made, found.joints[0])).split())
+    assert "On post, the inside of face A to the heads, seen from the heads: lid " in text
+
+
+def test_what_clearance_takes_up_is_told():
+    """A slip in one place is no fault where the holes are wide enough, but it is said, with its size."""
+    made = job(
+        panel("lid", "[[10, 10], [150, 10], [150, 80], [10, 80]]"),
+        panel("base", "[[10, 10], [150, 10], [150.6, 80], [10, 80]]"),
+        joint("lid", "base", more='position = { part = "base", at = [0, 0] }'),
+        panel("flat", "[[10, 10], [150, 10], [150, 80], [10, 80]]"), joint("lid", "flat", name="k"),
+    )  # fmt: skip
+    found = fit_job(made, trials=100)
+    off, none = found.joints
+    assert not off.assembly.faults
+    text = " ".join("\n".join(joint_lines(made, off)).split())
+    assert "as drawn Hole 3 of base lies 0.60 mm off hole 3 of lid; the clearance takes it up" in text
+    assert "as drawn Hole" not in " ".join("\n".join(joint_lines(made, none)).split())
+
+
+@pytest.mark.parametrize("held", ['hook_and_loop = "25 mm"\nlength = 100', 'cable_tie = "4.8 mm"'])
+def test_nothing_is_said_of_how_parts_lie_that_bend_round_corners(held):
+    """Tape and ties match no holes, so that a place of one part on the other would be made up."""
+    tape = "hook" in held
+    parts = '"lid", "post"' if tape else '"lid / g", "post / g"'
+    tied = f'\n[[joint]]\nname = "j"\n{held}\nthrough = [{parts}]\n'
+    made = job(panel("lid", "[[10, 10], [50, 50]]"), tube("post", "[10, 100]"), tied)
+    text = "\n".join(joint_lines(made, fit_job(made, trials=100).joints[0]))
+    assert "as they lie" not in text
+
+
+def test_the_last_line_looks_at_what_each_joint_asks():
+    """A joint that asks for little may be the weakest: the one that falls short is still named."""
+    coarse = 'screw = "M5"\n  fit = "coarse"'
+    made = job(
+        *(panel(n, ROW) for n in "ab"), joint("a", "b", name="modest", more="chance = 0.5"),
+        *(panel(n, ROW, coarse) for n in "cd"), joint("c", "d", name="eager", more="chance = 0.9999"),
+    )  # fmt: skip
+    found = fit_job(made, trials=4_000)
+    modest, eager = (fit.chance.value for fit in found.joints)
+    assert 0.5 < modest < eager < 0.9999
+    assert last_line(found).startswith("1 joint below what is asked; the weakest, eager: ")
+
+
+def test_the_last_line_names_joints_that_hardware_keeps_apart():
+    """A nut that no hand reaches is an error, however well the holes meet: it is said last as well."""
+    made = job(
+        panel("lid", "[[10, 50], [100, 50], [190, 50]]", 'screw = "M5"\n  fit = "coarse"'),
+        tube("post", "[10, 100, 190]", 'screw = "M5"\n  fit = "coarse"', through=False),
+        joint("lid", "post"),
+    )  # fmt: skip
+    found = fit_job(made, trials=500)
+    assert any(conflict.error for conflict in found.hardware.conflicts)
+    assert last_line(found).startswith("1 joint cannot be put together with its screws: j. ")
+
+
+def test_joints_that_are_not_made_are_named():
+    """A quantity of 0, or a part without copies, leaves a joint out, but never without a word."""
+    made = job(
+        panel("a", ROW), panel("b", ROW), joint("a", "b"), joint("a", "b", name="none", more="quantity = 0"),
+        panel("c", ROW, more="quantity = 0"), joint("a", "c", name="no parts"),
+    )  # fmt: skip
+    found = fit_job(made, trials=500)
+    assert [fit.name for fit in found.joints] == ["j"]
+    assert found.not_made == ("none", "no parts")
+    text = " ".join(" ".join(fit_lines(made, found)).split())
+    assert "Not made, as their quantity or that of a part is 0: none, no parts." in text
+    alone = fit_job(job(panel("a", ROW), panel("b", ROW), joint("a", "b", more="quantity = 0")), trials=100)
+    assert last_line(alone) == "No joint is made: j."
+
+
+@pytest.mark.parametrize("so", ['made = "together"', ""])
+def test_holes_drilled_through_others_are_not_off_as_drawn(so):
+    """What is drilled through its mate lies where that has its holes, wherever it is drawn."""
+    drilled = "" if so else 'method = "match drilled"'
+    made = job(
+        panel("lid", "[[10, 10], [150, 10], [150, 80]]"),
+        panel("base", "[[10, 10], [150, 10], [150.6, 80]]", more=drilled), joint("lid", "base", more=so),
+    )  # fmt: skip
+    found = fit_job(made, trials=100)
+    assert found.joints[0].assembly.misses
+    assert "as drawn Hole" not in " ".join("\n".join(joint_lines(made, found.joints[0])).split())
+
+
+def test_heat_is_named_where_it_spoils_a_joint():
+    """A metre of polycarbonate on aluminium from 20 to 60 C: half of 1,000 x 40 x (67.5 - 23.6)e-6."""
+    long = "[[20, 10], [1020, 10]]"
+    parts = [
+        panel("strip", long).replace('size = ["200 mm", "100 mm"]', 'size = ["1100 mm", "20 mm"]'),
+        panel("rail", long, material="aluminium 6061").replace(
+            'size = ["200 mm", "100 mm"]', 'size = ["1100 mm", "20 mm"]'
+        ),
+    ]
+    warm = "\n[fit]\ntemperature = [10, 60]\n"
+    made = job(*parts, joint("strip", "rail"), warm)
+    found = fit_job(made, trials=500).joints[0]
+    plain = fit_job(job(*parts, joint("strip", "rail")), trials=500).joints[0]
+    growth = {name: float(density(name).growth) for name in ("polycarbonate", "aluminium 6061")}
+    apart = 500 * 40 * (growth["polycarbonate"] - growth["aluminium 6061"]) * 1e-6
+    assert found.warmth.apart == pytest.approx(apart)
+    assert found.warmth.as_made.value == plain.chance.value > found.chance.value
+    assert plain.warmth is None
+    text = " ".join("\n".join(joint_lines(made, found)).split())
+    said = f"heat From 10 to 60 C holes move up to {apart:.2f} mm apart; as made, at 20 C, the chance is "
+    assert said + figure(plain.chance.value) in text
+    assert "heat" not in "\n".join(joint_lines(made, plain))
+
+
+def test_the_clearance_of_a_screw_is_that_of_its_two_tightest_holes():
+    """M5 in holes of 5.3, 5.5 and 5.8 mm: axes of the first two may be .15 + .25 mm apart."""
+    made = job(
+        panel("a", ROW), panel("b", ROW, FIT), panel("c", ROW, 'screw = "M5"\n  fit = "coarse"'),
+        joint("a", "b", "c"),
+    )  # fmt: skip
+    found = fit_job(made, trials=100).joints[0]
+    assert [screw.clearance for screw in found.screws] == [pytest.approx(0.4)] * 3

@@ -76,7 +76,7 @@ def made_of(text: str):
 def files_of(text: str) -> dict[str, bytes]:
     """Return the files of a job's folder."""
     made = made_of(text)
-    return dict(job_files(made.job, made.findings, made.layout, made.estimate))
+    return dict(job_files(made.job, made.findings, made.fit, made.layout, made.estimate))
 
 
 def rows(data: bytes) -> list[list[str]]:
@@ -128,7 +128,7 @@ def test_a_part_without_a_place_is_listed():
     ]
     assert (bars["least_cost"], bars["least_sticks"], bars["proved"]) == (None, None, False)
     assert not made.complete
-    files = dict(job_files(made.job, made.findings, made.layout, made.estimate))
+    files = dict(job_files(made.job, made.findings, made.fit, made.layout, made.estimate))
     assert rows(files["parts.csv"])[1][-4:] == ["", "", "", ""]
     assert "1 part without a place" in files["summary.html"].decode()
 

@@ -13,6 +13,7 @@ import pytest
 
 from nestkit.checks.all_checks import examine
 from nestkit.estimate.estimate import estimate
+from nestkit.fit.fit_job import fit_job
 from nestkit.writers.hand_over import hand_over
 from nestkit.writers.job_files import job_files
 from nestkit.writers.layout_json import layout_object, result_object
@@ -60,7 +61,7 @@ def test_the_note_for_the_shop():
 def test_the_page_says_how_much_to_buy():
     """The length stands first and large, with the price by the foot; a long piece may be high on a screen."""
     job, layout = liner()
-    page = summary_html(job, layout, estimate(job, layout), examine(job), ())
+    page = summary_html(job, fit_job(job, trials=100), layout, estimate(job, layout), examine(job), ())
     text = re.sub("<[^>]+>", " ", page)
     assert "5 ft 3 1/2 in of  liner" in text
     assert "4.15 a foot, 21.97" in text
@@ -68,7 +69,7 @@ def test_the_page_says_how_much_to_buy():
     assert "liner , piece off the roll" in text
     assert '<figure class="long">' not in page
     job, layout = liner(quantity=14)
-    page = summary_html(job, layout, estimate(job, layout), examine(job), ())
+    page = summary_html(job, fit_job(job, trials=100), layout, estimate(job, layout), examine(job), ())
     assert '<figure class="long">' in page
 
 
@@ -77,7 +78,7 @@ def test_the_page_says_how_much_to_buy():
 def test_the_whole_folder_of_a_job_off_a_roll(how, margin):
     """By every way of cutting each file is written, DXF files read back, and 100 m stands nowhere."""
     job, layout = liner(how, margin)
-    files = dict(job_files(job, examine(job), layout, estimate(job, layout)))
+    files = dict(job_files(job, examine(job), fit_job(job, trials=100), layout, estimate(job, layout)))
     assert "sheets/liner-01.dxf" in files
     assert ("saw_plan.pdf" in files) == (how == "saw")
     length = Fraction("1612.9") + (0 if margin == "0" else Fraction("6.35"))
@@ -90,7 +91,7 @@ def test_the_whole_folder_of_a_job_off_a_roll(how, margin):
 def test_the_cheaper_of_two_rolls_is_cut():
     """Two by two off the wide roll cost less than one by one off the narrow one; one file, one row."""
     job, layout = laid(COVERS)
-    files = dict(job_files(job, examine(job), layout, estimate(job, layout)))
+    files = dict(job_files(job, examine(job), fit_job(job, trials=100), layout, estimate(job, layout)))
     assert [n for n in files if n.endswith(".dxf") and n.startswith("sheets/")] == ["sheets/wide-01.dxf"]
     (row,) = rows(files["buy.csv"])
     assert (row["stock"], row["size"], row["cost"]) == ("wide", "1000 x 668.8", "9.3632")

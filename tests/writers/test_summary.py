@@ -12,6 +12,7 @@ from types import SimpleNamespace
 import pytest
 
 from nestkit.estimate.estimate import estimate
+from nestkit.fit.fit_job import fit_job
 from nestkit.job.understood import how_many
 from nestkit.parts.holes import Mark
 from nestkit.trade.cautions import cautions
@@ -72,7 +73,7 @@ class Page(HTMLParser):
 
 def page(job, layout, findings=(), files=("buy.csv", "sheets/x-01.dxf")):
     """Return the page as text and as parsed."""
-    text = summary_html(job, layout, estimate(job, layout), findings, files)
+    text = summary_html(job, fit_job(job, trials=100), layout, estimate(job, layout), findings, files)
     return text, Page(text)
 
 
