@@ -100,13 +100,21 @@ def _better_marks(job: Job, assembly: Assembly, plan: Plan, tried: Try) -> Itera
 
 
 def _together(assembly: Assembly, plan: Plan, tried: Try) -> Iterator[Advice]:
-    """Yield drilling the other parts through the first one."""
-    followers = [layer for layer in assembly.layers[1:] if not isinstance(layer.part, Bought)]
-    if plan.together or len(followers) < len(assembly.layers) - 1:
+    """Yield drilling the other parts through the first one, or ours through the one that is bought."""
+    if plan.together or "match drilled" in plan.methods:
         return
-    text = f'drill {_names(followers)} through {assembly.layers[0].part.name} (made = "together")'
+    bought = [i for i, layer in enumerate(assembly.layers) if isinstance(layer.part, Bought)]
+    own = [i for i in range(len(assembly.layers)) if i not in bought]
     warning = "they are a marked pair from then on, and a spare stays undrilled"
-    yield Advice("together", text, tried(replace(plan, together=True)), warning)
+    if bought in ([], [0]) and len(assembly.layers) > 1:
+        followers = _names(assembly.layers[1:])
+        text = f'drill {followers} through {assembly.layers[0].part.name} (made = "together")'
+        yield Advice("together", text, tried(replace(plan, together=True)), warning)
+    elif len(bought) == 1 and own:
+        methods = tuple(old if i in bought else "match drilled" for i, old in enumerate(plan.methods))
+        names, leader = _names([assembly.layers[i] for i in own]), assembly.layers[bought[0]].part.name
+        text = f'drill {names} through {leader} (method = "match drilled")'
+        yield Advice("together", text, tried(replace(plan, methods=methods)), warning)
 
 
 def _slot(job: Job, assembly: Assembly, plan: Plan, tried: Try) -> Iterator[Advice]:

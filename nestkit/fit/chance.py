@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from nestkit.fit.assembly import Assembly
 from nestkit.fit.closed import closed_chance
@@ -17,8 +18,9 @@ TRIALS = {"quick": 4_000, "normal": 20_000, "thorough": 100_000}
 """Trials of a joint by effort."""
 
 
+@lru_cache(maxsize=4096)
 def chance_of(spread: Spread, trials: int, seed: int) -> Chance:
-    """Return the chance that all screws of a joint pass."""
+    """Return the chance that all screws of a joint pass; joints that are alike are reckoned once."""
     closed = closed_chance(spread)
     if closed is not None:
         return Chance(closed)
@@ -27,6 +29,7 @@ def chance_of(spread: Spread, trials: int, seed: int) -> Chance:
     return tried(spread, trials, seed)
 
 
+@lru_cache(maxsize=1024)
 def chance_of_screws(spread: Spread, trials: int, seed: int) -> tuple[Chance, ...]:
     """Return the chance of each screw by itself, with the parts held where they are drawn."""
     closed = [closed_chance(only(spread.held(), screw)) for screw in range(len(spread.points))]

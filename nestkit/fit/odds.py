@@ -25,12 +25,12 @@ def odds(chance: float) -> str:
 
 
 def figure(chance: float, error: float = 0.0) -> str:
-    """Return a chance as a figure: three places, with the standard error of its trials where it has one.
+    """Return a chance as a figure: three places, rounded down, with its standard error where that shows.
 
     >>> figure(0.30649, 0.0032), figure(1.0), figure(0.99999, 0.00002)
-    ('.306 +- .003', '1.000', '1.000')
+    ('.306 +- .003', '1.000', '.999')
     """
-    said = f"{chance:.3f}".lstrip("0")
+    said = f"{math.floor(chance * 1000 + 1e-6) / 1000:.3f}".lstrip("0")
     return said if error < 0.0005 else f"{said} +- {error:.3f}".replace(" 0.", " .")
 
 

@@ -56,7 +56,7 @@ class ScrewFit:
     clearance: float
 
 
-AdviceKind = Literal["hole", "method", "together", "slot", "after fit-up", "temperature"]
+AdviceKind = Literal["hole", "method", "together", "slot", "after fit-up"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from nestkit.fit.accuracy import accuracy, method_of
+from nestkit.fit.accuracy import accuracy, method_of, practised
 from nestkit.fit.assembly import Assembly, Layer
 from nestkit.fit.spread import Freedom, Shared, Slot, Spread, Wall
 from nestkit.fit.zones import radial_play
@@ -96,7 +96,10 @@ class _Reckoning:
                 places.append((number, depth))
         shared = (*self._print_errors(places), *self._gang_errors(places))
         freedom: Freedom = "none" if self.held else "slide and turn"
-        return Spread(self.layers[0].points, tuple(walls), shared, freedom)
+        # Joints that are alike, wherever they lie, are one and the same to whoever reckons with them.
+        first = self.layers[0].points[0]
+        points = tuple(_rounded(_less(point, first)) for point in self.layers[0].points)
+        return Spread(points, tuple(walls), shared, freedom)
 
     def _wall(self, number: int, depth: int, before: int) -> Wall:
         """Return one wall of a layer; ``before`` walls stand before it in the list."""
@@ -135,8 +138,8 @@ class _Reckoning:
         found = []
         for screw in self.screws:
             drawn = _less(layer.points[screw], first.points[screw])
-            mark = self._rounding(number, screw)
-            found.append(drawn.moved(*mark).moved(*growth[screw]))
+            mark = self._rounding(number, screw).moved(*self._habit(number))
+            found.append(_rounded(drawn.moved(*mark).moved(*growth[screw])))
         return tuple(found)
 
     def _rounding(self, number: int, screw: int) -> Point:
@@ -147,6 +150,15 @@ class _Reckoning:
         # A line in the middle of a tube's face is not measured from an edge, and a round one has none.
         across = 0.0 if _in_middle(layer, screw) else float(rounded(at.y, step).error)
         return _direction(layer, float(rounded(at.x, step).error), across)
+
+    def _habit(self, number: int) -> Point:
+        """Return what all marks of a part are off by alike, where a practice piece shows that they are."""
+        method = self.plan.methods[number]
+        pieces = [piece for piece in self.job.fitting.practice if piece.method == method]
+        own = practised(pieces) if pieces else None
+        if own is None or not own.drifts:
+            return _ZERO
+        return _direction(self.layers[number], own.mean_x, own.mean_y)
 
     def _growth(self, number: int) -> tuple[Point, ...]:
         layer = self.layers[number]
@@ -264,6 +276,10 @@ def _direction(layer: Layer, x: float, y: float) -> Point:
 def _turn_deg(layer: Layer) -> float:
     along = _direction(layer, 1.0, 0.0)
     return math.degrees(math.atan2(along.y, along.x))
+
+
+def _rounded(point: Point) -> Point:
+    return Point(round(point.x, 9) + 0.0, round(point.y, 9) + 0.0)
 
 
 def _less(a: Point, b: Point) -> Point:

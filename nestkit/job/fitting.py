@@ -10,20 +10,22 @@ from typing import Literal
 
 from nestkit.geometry.points import Point
 from nestkit.job.entry import Entry
-from nestkit.job.holes import DRILL_REMEDY, LONGEST_DRILL_NAME
+from nestkit.job.holes import DRILL_REMEDY, LONGEST_DRILL_NAME, decimal_size
 from nestkit.job.joints import CHANCE, CHANCE_REMEDY
 from nestkit.job.methods import read_method
 from nestkit.job.model import Fitting, Temperatures
 from nestkit.job.shown import shown
 from nestkit.job.values import choice, length, number, points, two_numbers
 from nestkit.parts.methods import METHODS, Method, Practice
-from nestkit.trade.drills import DrillRow, drill
-from nestkit.units import with_unit
+from nestkit.trade.drills import DrillRow, drill, named
+from nestkit.units import Unit, with_unit
 
 MOST_DRILLS = 1000
 """Drills of a shop at most."""
 LEAST_POINTS = 5
 """Points of a practice piece at least."""
+_NO_SCATTER = 0.001
+"""Millimetres: marks that differ by less were not measured."""
 
 _COLDEST, _HOTTEST = -60, 120
 _TEMPERATURES = "Write the coldest and the hottest in degrees C, such as temperature = [0, 45]"
@@ -111,6 +113,11 @@ def _practice(entry: Entry) -> Practice | None:
         text = f"{off} away from where it was wanted"
         entry.wrong("measured", text, "Look for x and y exchanged, another order, or another unit", far)
         return None
+    moves = [(m.x - w.x, m.y - w.y) for w, m in zip(wanted, measured, strict=True)]
+    if all(math.dist(move, moves[0]) < _NO_SCATTER for move in moves):
+        text = "all marks are off alike to a thousandth of a millimetre, which no hand does"
+        entry.wrong("measured", text, "Measure each hole, to 0.1 mm or .005 in, and write what was read")
+        return None
     return Practice(method, wanted, measured)
 
 
@@ -140,18 +147,21 @@ def read_shop_drills(top: Entry) -> tuple[DrillRow, ...] | None:
 
 
 def _owned(shop: Entry, names: Sequence[object]) -> list[DrillRow | None]:
-    rows = [_named(name) for name in names]
+    rows = [_named(name, shop.notes.unit) for name in names]
     for index, row in enumerate(rows):
         if row is None:
             shop.wrong("drills", f"the drill tables have no {shown(names[index])}", DRILL_REMEDY, index)
     return rows
 
 
-def _named(name: object) -> DrillRow | None:
-    """Return the drill of a name as the drill tables have it; a number without a unit is a metric drill's."""
+def _named(name: object, unit: Unit) -> DrillRow | None:
+    """Return the drill of a name, or of a size that the tables have; a number without a unit is in mm."""
     if isinstance(name, bool) or not isinstance(name, str | int | Decimal):
         return None
     if isinstance(name, int) and abs(name) >= 10**9:
         return None
     text = str(name).strip()
-    return drill(text) if len(text) <= LONGEST_DRILL_NAME else None
+    if len(text) > LONGEST_DRILL_NAME:
+        return None
+    size = decimal_size(text)
+    return drill(text) or (named(size, unit) if size is not None else None)

@@ -124,7 +124,7 @@ def _by_drill(entry: Entry) -> Drill | None:
     row = drills.drill(name)
     if row is not None:
         return Drill(float(row.dia), row.name, row.source)
-    dia = _decimal_size(name)
+    dia = decimal_size(name)
     if dia is None or not SMALLEST <= dia <= LARGEST_DRILL:
         entry.wrong("drill", f"the drill tables have no {shown(value)}", DRILL_REMEDY)
         return None
@@ -134,7 +134,7 @@ def _by_drill(entry: Entry) -> Drill | None:
     return Drill(float(dia), "", "as the job gives it; no drill of the tables has this size")
 
 
-def _decimal_size(name: str) -> Fraction | None:
+def decimal_size(name: str) -> Fraction | None:
     """Return a decimal size in mm; a bare one is a metric drill's, in any job."""
     if not re.fullmatch(r'[0-9]*\.?[0-9]+\s*(mm|in|")?', name, re.IGNORECASE):
         return None

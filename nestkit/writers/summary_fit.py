@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 
 from nestkit.drawing.joint_picture import joint_picture
+from nestkit.fit.accuracy_words import accuracy_said
 from nestkit.fit.drill_words import (
     care_said,
     dia_text,
@@ -20,7 +21,7 @@ from nestkit.fit.drill_words import (
 )
 from nestkit.fit.hardware_words import CAUTION, LENGTHS, item_text
 from nestkit.fit.result import Conflict, DrillUse, Item, JobFit, JointFit
-from nestkit.fit.words import accuracy_said, headline, joint_rows, last_line, not_made_said
+from nestkit.fit.words import ended, headline, joint_rows, last_line, not_made_said
 from nestkit.job.model import Job
 from nestkit.text import sentence
 from nestkit.units import Unit
@@ -62,7 +63,7 @@ def _joint(job: Job, fit: JointFit, index: int) -> Lines:
     for key, text in (row for row in rows if row not in wrong):
         if key:
             lines.append(f"<dt>{said(sentence(key)[:-1])}</dt>")
-        lines.append(f"<dd>{said(sentence(text))}</dd>")
+        lines.append(f"<dd>{said(ended(key, text))}</dd>")
     return [*lines, "</dl>"]
 
 

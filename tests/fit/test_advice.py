@@ -70,7 +70,7 @@ def test_a_larger_hole_that_comes_too_near_to_an_edge_is_warned_of():
 
 
 def test_parts_that_are_bought_are_not_drilled_through():
-    """Nothing tells to mark or to match-drill what comes ready made."""
+    """Nothing tells to mark or to match-drill what comes ready made; our part may be drilled through it."""
     bought = """
 [[bought]]
 name = "hinge"
@@ -81,7 +81,10 @@ name = "hinge"
 """
     fit = advice(panel("a", ROW, FINE, more=TAPE), bought, joint("a", "hinge"))
     assert fit.advice
-    assert not any(a.kind == "together" for a in fit.advice)
+    (together,) = [a for a in fit.advice if a.kind == "together"]
+    assert together.text == 'drill a through hinge (method = "match drilled")'
+    after = advice(panel("a", ROW, FINE, more='method = "match drilled"'), bought, joint("a", "hinge"))
+    assert after.chance.value == pytest.approx(together.chance.value, abs=0.01)
     assert not any("mark a and hinge" in a.text for a in fit.advice)
 
 

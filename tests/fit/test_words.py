@@ -8,10 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nestkit.fit.accuracy_words import accuracy_said
 from nestkit.fit.findings import all_findings, joint_findings
 from nestkit.fit.fit_job import fit_job
 from nestkit.fit.odds import figure, odds
-from nestkit.fit.words import accuracy_said, fit_lines, joint_lines, last_line, overview, verdict
+from nestkit.fit.words import fit_lines, joint_lines, last_line, overview, verdict
 from nestkit.trade.materials import density
 from tests.fit.joint_jobs import job, joint, panel, tube
 

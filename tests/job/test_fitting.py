@@ -12,6 +12,7 @@ from nestkit.parts.methods import METHODS, Practice
 from tests.job.texts import SOUND, mistakes, only, read
 
 FIVE = "[[1, 1], [2, 1], [3, 1], [4, 1], [5, 1]]"
+READ = FIVE.replace("[3, 1]", "[3.01, 1]")
 MM = SOUND.replace('unit = "in"', 'unit = "mm"')
 
 
@@ -69,7 +70,7 @@ def test_every_method_may_be_practised(tmp_path, method):
 
 def test_pieces_of_one_method_are_kept_apart(tmp_path):
     """Two practice pieces of a method are both there, in the order of the file."""
-    one = f'[[practice]]\nmethod = "template"\nwanted = {FIVE}\nmeasured = {FIVE}\n'
+    one = f'[[practice]]\nmethod = "template"\nwanted = {FIVE}\nmeasured = {READ}\n'
     two = one.replace("[5, 1]", "[5, 1], [6, 1]")
     pieces = read(SOUND + one + two + "[fit]\nchance = 0.9\n", tmp_path).fitting.practice
     assert [len(piece.wanted) for piece in pieces] == [5, 6]
@@ -78,7 +79,7 @@ def test_pieces_of_one_method_are_kept_apart(tmp_path):
 
 def test_a_mark_may_be_off_by_10_mm(tmp_path):
     """Further off is taken for a slip of pen or unit, told in the job's unit."""
-    text = f'[[practice]]\nmethod = "template"\nwanted = {FIVE}\nmeasured = {FIVE}\n'
+    text = f'[[practice]]\nmethod = "template"\nwanted = {FIVE}\nmeasured = {READ}\n'
     at, past = (
         text.replace("[5, 1]]\n", f"[5, {y}]]\n").replace(f"[5, {y}]", "[5, 1]", 1) for y in (11, "11.1")
     )

@@ -630,6 +630,12 @@ FITTING = {
         "6 places for 5 wanted ones",
         "in the same order",
     ),
+    "practice that was not measured": (
+        practice(f"wanted = {FIVE}", f"measured = {FIVE} #<"),
+        "practice 1, measured",
+        "all marks are off alike",
+        "Measure each hole",
+    ),
     "practice with x and y exchanged": (
         practice(f"wanted = {FIVE}", "measured = [[1, 1], [1, 2], [1, 3], [1, 4], [1, 5]] #<"),
         "practice 1, measured[1]",
