@@ -38,14 +38,16 @@ def make(
     *,
     seed: int = 1,
     effort: str = "normal",
+    advise: bool = True,
     on_event: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> Made:
     """Check a job, lay it out, and reckon what it takes; writes nothing.
 
-    ``on_event`` hears how the search goes; ``stop`` is asked whether it shall end with the best
-    layout so far. Raises :class:`~nestkit.errors.ToolFault` when a layout fails its verification.
+    Without ``advise`` joints are tried less, and nothing is said of what would help them. ``on_event`` hears
+    how the search goes; ``stop`` is asked whether it shall end with the best layout so far. Raises
+    :class:`~nestkit.errors.ToolFault` when a layout fails its verification.
     """
-    fit = fit_job(job, trials=TRIALS[effort], seed=seed)
+    fit = fit_job(job, trials=TRIALS[effort if advise else "quick"], seed=seed, advise=advise)
     layout = lay_out(job, seed=seed, effort=effort, on_event=on_event, stop=stop)
     return Made(job, all_findings(job, fit), fit, layout, estimate(job, layout))

@@ -23,7 +23,7 @@ def act(path: Path, *, spare: int, seed: int, effort: str, as_json: bool, quiet:
     """Reckon what a job takes, with ``spare`` further copies of every part."""
     job = with_spares(read_job(path), spare)
     with first_ends_the_search() as stop, Teller(quiet=quiet) as tell:
-        made = make(job, seed=seed, effort=effort, on_event=tell, stop=stop)
+        made = make(job, seed=seed, effort=effort, advise=False, on_event=tell, stop=stop)
     if as_json:
         sys.stdout.write(json_text(result_object(made.job, made.layout, made.estimate)))
     else:

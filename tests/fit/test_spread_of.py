@@ -310,3 +310,27 @@ def test_a_long_print_is_out_by_two_marks_at_its_furthest_hole_at_most():
     made = job(long, long.replace('"a"', '"b"'), joint("a", "b"))
     furthest = max(abs(move.x) for error in spread(made).shared for wall in error.moves for move in wall)
     assert furthest == pytest.approx(0.4)
+
+
+def test_a_steady_offset_matters_where_parts_are_held():
+    """Marks that practice shows to be off alike lower the chance of held parts, and not that of free ones."""
+    practice = """
+[[practice]]
+method = "scribe and punch"
+wanted = [[0, 0], [10, 0], [20, 0], [30, 0], [40, 0], [50, 0]]
+measured = [[0.3, 0.05], [10.35, 0], [20.3, -0.05], [30.3, 0], [40.35, 0.05], [50.25, 0]]
+"""
+    texts = [
+        panel("a", CORNERS, more=by("scribe and punch")),
+        panel("b", CORNERS, more=by("router")),
+        practice,
+    ]
+    held, free = (job(*texts, joint("a", "b", more=more)) for more in ("held = true", ""))
+    steady = spread(held).walls[0].bias
+    assert all(p.x == pytest.approx(0.30833, abs=1e-4) for p in steady)
+    level = practice.replace("0.3,", "0.05,").replace("10.35", "10.1").replace("20.3,", "20,")
+    level = level.replace("30.3", "30").replace("40.35", "40.05").replace("50.25", "49.8")
+    straight = job(*texts[:2], level, joint("a", "b", more="held = true"))
+    assert all(p == (0.0, 0.0) for p in spread(straight).walls[0].bias)
+    assert chance(held).value < chance(straight).value - 0.001
+    assert chance(free).value > 0.99
