@@ -20,15 +20,6 @@ _H = TypeVar("_H", Hole, TubeHole)
 _RIGHT, _LEFT, _UP = Point(1.0, 0.0), Point(-1.0, 0.0), Point(0.0, 1.0)
 
 
-def plane_of(job: Job, joint: Joint, index: int) -> Plane | Fault:
-    """Return the holes of a mate as they look from the heads: of several ways the likeliest.
-
-    A fault where no screws side by side can go through them.
-    """
-    found = planes_of(job, joint, index)
-    return found if isinstance(found, Fault) else found[0]
-
-
 def planes_of(job: Job, joint: Joint, index: int) -> tuple[Plane, ...] | Fault:
     """Return every way in which a mate may look to the heads, the likelier one first.
 

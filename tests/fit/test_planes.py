@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from nestkit.errors import ToolFault
 from nestkit.fit.assembly import Fault, Plane
-from nestkit.fit.planes import as_measured, plane_of, planes_of
+from nestkit.fit.planes import as_measured, planes_of
 from nestkit.geometry.points import Point
 from nestkit.geometry.section import FACE_DEG
 from nestkit.parts.joint import Mate
@@ -238,7 +238,7 @@ def test_bought_parts_have_one_side_unless_it_is_turned():
 def test_holes_follow_the_numbers_of_the_joint():
     """Numbers, places and diameters run alike, in the order of the joint."""
     made = job(LID, BACK)
-    plane = plane_of(made, joint(Mate("lid", (3, 1)), mate(BACK)), 0)
+    plane = planes_of(made, joint(Mate("lid", (3, 1)), mate(BACK)), 0)[0]
     assert (plane.numbers, plane.points) == ((3, 1), ((30, 80), (10, 20)))
     assert plane.dias == (5.6134, 5.6134)
 
@@ -258,7 +258,7 @@ def test_what_holds_the_thread(part, held_by, index, holds):
     """Tapped holes hold it anywhere; rivet nuts and wood only in the last part."""
     mates = [mate(LID)]
     mates.insert(index, mate(part))
-    assert plane_of(job(LID, part), joint(*mates, held_by=held_by), index).holds_thread is holds
+    assert planes_of(job(LID, part), joint(*mates, held_by=held_by), index)[0].holds_thread is holds
 
 
 def test_spacers_do_not_count_as_neighbours():
@@ -266,7 +266,7 @@ def test_spacers_do_not_count_as_neighbours():
     made = three(SQUARE, "A")
     spacer = bought("spacer", [])
     stack = joint(mate(LID), mate(made), Mate("spacer", ()))
-    assert isinstance(plane_of(job(LID, made, spacer), stack, 1), Plane)
+    assert isinstance(planes_of(job(LID, made, spacer), stack, 1)[0], Plane)
 
 
 ONE = row("A", 20, across=6)
@@ -329,7 +329,7 @@ def test_ties_take_holes_of_any_faces():
 def test_a_name_that_the_job_does_not_have_is_our_own_fault():
     """The reader has looked at all names, so an unknown one is a fault of the tool."""
     with pytest.raises(ToolFault, match="does not have"):
-        plane_of(job(LID), joint(Mate("lead", (1,))), 0)
+        planes_of(job(LID), joint(Mate("lead", (1,))), 0)
 
 
 @given(
