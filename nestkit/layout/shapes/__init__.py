@@ -1,0 +1,1 @@
+"""Layout of true shapes for ways of cutting that follow any path."""

@@ -1,0 +1,88 @@
+"""True shapes to be laid on sheets: plain frozen data, in millimetres, y up; it pickles and knows no job.
+
+Shapes are straight-edged: arcs come flattened outwards, openings flattened inwards, so that what is laid out
+by them is never nearer than it seems. ``gap`` is kept between shapes; a sheet's margin is taken off its size
+before.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+Ring = tuple[tuple[float, float], ...]
+"""A closed line, the first point not repeated; counter-clockwise outside, clockwise around an opening."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """An outline with its openings, each with room for the cutter if parts are to lie in them."""
+
+    outer: Ring
+    openings: tuple[Ring, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Pieces of one shape that may lie alike.
+
+    ``turns`` are the angles in degrees that are allowed; ``any_turn`` allows all others too. ``either_hand``:
+    a piece may be laid mirrored (x becomes -x before it is turned). ``extras`` are laid only where they cost
+    nothing.
+    """
+
+    shape: Shape
+    count: int
+    turns: tuple[float, ...] = (0.0, 90.0, 180.0, 270.0)
+    any_turn: bool = False
+    either_hand: bool = False
+    extras: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """A sheet that pieces lie on: its room without margins, what one costs, and how many there are."""
+
+    width: float
+    height: float
+    cost: Fraction
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ShapesProblem:
+    """Kinds of pieces, plates to lay them on, and the least distance between pieces."""
+
+    kinds: tuple[Kind, ...]
+    plates: tuple[Plate, ...]
+    gap: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A piece in its place: its shape mirrored if so said, turned about its own origin, then moved by x, y.
+
+    The lower left of the plate's room is 0, 0.
+    """
+
+    kind: int
+    x: float
+    y: float
+    turn_deg: float = 0.0
+    mirrored: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LaidPlate:
+    """One plate of a kind with the pieces on it."""
+
+    plate: int
+    pieces: tuple[Laid, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShapesLayout:
+    """All plates used, and how many pieces of each kind found no place (extras are not missed)."""
+
+    plates: tuple[LaidPlate, ...]
+    left: tuple[int, ...]
