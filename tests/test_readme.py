@@ -87,12 +87,6 @@ def test_what_it_cannot_do_yet_is_said_and_true(tmp_path):
         done = run(f".venv/bin/nestkit {command} sample_parts/solar_boat.toml", tmp_path)
         assert done.returncode == 2
         assert f"No such command '{command}'" in done.stderr
-    assert 'outline = "' in section
-    job = "[[panel]]\nname = 'lid'\nmaterial = 'mdf'\nthickness = 1\noutline = 'lid.dxf'\n"
-    (tmp_path / "job.toml").write_text(f"job = 'x'\nunit = 'in'\n[cutting]\nhow = 'saw'\nkerf = 0.1\n{job}")
-    done = run(".venv/bin/nestkit check job.toml", tmp_path)
-    assert done.returncode == 2
-    assert "not available in this version" in " ".join(done.stdout.split())
 
 
 @pytest.mark.parametrize("command", ["new", "check", "nest", "template", "estimate", "calibrate", "tables"])

@@ -6,11 +6,13 @@ from dataclasses import replace
 
 from nestkit.checks import (
     corners,
+    drawn_size,
     drills,
     edges,
     faces,
     growth,
     letters,
+    loose,
     overlaps,
     stock,
     tools,
@@ -24,6 +26,7 @@ from nestkit.job.model import Job
 CHECKS: tuple[Check, ...] = (
     stock.no_stock,
     stock.too_large_for_sheets,
+    drawn_size.unit_mistaken,
     tube_stock.no_bar,
     tube_stock.too_long_for_bars,
     tube_stock.saw_without_kerf,
@@ -49,6 +52,7 @@ CHECKS: tuple[Check, ...] = (
     corners.corners_by_waterjet,
     tools.hole_below_cutter,
     tools.hole_small_for_laser,
+    loose.small_parts_come_loose,
     drills.drill_names_alike,
     drills.drill_sizes_near,
     drills.too_large_by_hand,

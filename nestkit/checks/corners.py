@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from nestkit.checks.findings import Finding, by_rule, panels_with_group
+from nestkit.checks.findings import NOTHING, Finding, by_rule, panels_with_group, place_said, places_said
 from nestkit.geometry.distances import boundary
 from nestkit.geometry.pieces import Bow
-from nestkit.geometry.reach import sharp_corners
+from nestkit.geometry.reach import Corner, sharp_places
 from nestkit.job.model import Job
 from nestkit.parts.panel import Panel
+from nestkit.stock.relief import as_relieved
+from nestkit.stock.ways import Way
 from nestkit.text import counted
 from nestkit.trade.materials import is_plastic, is_wood
 from nestkit.trade.rules import rule
@@ -17,20 +19,34 @@ from nestkit.units import with_unit
 
 
 def corners_get_cutter_radius(job: Job) -> Iterator[Finding]:
-    """A router leaves its cutter's radius in an inner corner that has none."""
+    """A router leaves its cutter's radius in an inner corner that has none and is not relieved."""
     by = rule("R016")
     for panel, group in panels_with_group(job):
         radius = group.way.kerf / 2
-        count = _sharp(panel, float(radius)) if group.way.round_tool else 0
-        if count:
-            corners = counted(count, "inner corner")
+        found = _sharp_places(panel, float(radius), group.way) if group.way.round_tool else []
+        if found:
+            corners = counted(len(found), "inner corner")
+            worst = max(found, key=lambda corner: (round(corner.left, 6), corner.at))
+            acute = ""
+            if worst.left > float(radius) + NOTHING:
+                short = with_unit(worst.left, job.unit)
+                acute = f"; {place_said(worst.at, job.unit)} it stops {short} short of the tip"
+            places = places_said((corner.at for corner in found), job.unit)
             yield by_rule(
                 "advice",
                 by,
                 panel.place,
-                f"{corners} without a radius: the cutter leaves {with_unit(radius, job.unit)} there",
-                "write a corner_radius of at least that; file the corner out where a square part sits in it",
+                f"{corners} without a radius: the cutter leaves {with_unit(radius, job.unit)} there, "
+                f"{places}{acute}",
+                f"give it a radius of at least that; where a square part sits in it, {_or_else(group.way)}",
             )
+
+
+def _or_else(way: Way) -> str:
+    """Say what can be done where a corner must be square."""
+    if way.relief == "corners":
+        return "file it out: it is too acute, or too near another corner, to be relieved"
+    return 'file it out, or have a round cut through each: relief = "corners" in its way of cutting'
 
 
 def corners_by_hand(job: Job) -> Iterator[Finding]:
@@ -75,9 +91,16 @@ def corners_by_waterjet(job: Job) -> Iterator[Finding]:
 
 
 def _sharp(panel: Panel, radius: float) -> int:
-    return sharp_corners(panel.outline, radius, opening=False) + sum(
-        sharp_corners(o.outline, radius, opening=True) for o in panel.openings
-    )
+    return len(_sharp_places(panel, radius))
+
+
+def _sharp_places(panel: Panel, radius: float, way: Way | None = None) -> list[Corner]:
+    """Return the inner corners without a radius; with a way of cutting those that it leaves so."""
+    found: list[Corner] = []
+    for outline, opening in ((panel.outline, False), *((o.outline, True) for o in panel.openings)):
+        cut = outline if way is None else as_relieved(outline, way, opening=opening).outline
+        found.extend(sharp_places(cut, radius, opening=opening))
+    return found
 
 
 def _small_bows(panel: Panel, radius: float) -> int:

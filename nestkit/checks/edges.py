@@ -13,9 +13,11 @@ from nestkit.checks.findings import (
     holes_said,
     opening_said,
     panels_with_group,
+    place_said,
 )
 from nestkit.checks.near import close_pairs
 from nestkit.geometry.distances import Boundary, boundary
+from nestkit.geometry.reach import necks
 from nestkit.job.model import Job
 from nestkit.parts.holes import Drill, Hole
 from nestkit.parts.panel import Panel
@@ -178,16 +180,14 @@ def _multiple(by: Rule) -> str:
 
 
 def web_at_openings(job: Job) -> Iterator[Finding]:
-    """Between openings, and from an opening to the edge, a web stays: the thickness, routed plastic 2 mm."""
+    """Between openings, edges and across any neck a web stays: the thickness, routed plastic 2 mm."""
     for panel, group in panels_with_group(job):
-        if not panel.openings:
-            continue
         by, bridge = rule("R014"), rule("R015")
         wants = float(by.least or 0) * float(panel.thickness)
         routed = group.way.round_tool and is_plastic(panel.material)
         if routed and float(bridge.mm(bridge.least)) > wants:
             by, wants = bridge, float(bridge.mm(bridge.least))
-        thin = sorted(_thin_webs(panel, wants))
+        thin = sorted([*_thin_webs(panel, wants), *_necks(panel, wants, job.unit)])
         if thin:
             has, where = thin[0]
             more = f"; {len(thin) - 1} more" if len(thin) > 1 else ""
@@ -195,10 +195,19 @@ def web_at_openings(job: Job) -> Iterator[Finding]:
                 "advice",
                 by,
                 panel.place,
-                f"between {where} there is {with_unit(has, job.unit)} of material; "
+                f"{where} there is {with_unit(has, job.unit)} of material; "
                 f"{with_unit(wants, job.unit)} is the least{more}",
-                "move the opening, or make it smaller",
+                "move the opening, or make it smaller; let a neck grow wider",
             )
+
+
+def _necks(panel: Panel, wants: float, unit: Unit) -> Iterator[tuple[float, str]]:
+    """Yield where the part itself is too narrow: across its own outline, or a tongue in an opening."""
+    for neck in necks(panel.outline, wants, opening=False):
+        yield neck.size, f"across the part {place_said(neck.at, unit)}"
+    for opening in panel.openings:
+        for neck in necks(opening.outline, wants, opening=True):
+            yield neck.size, f"across a tongue in {opening_said(opening, panel)} {place_said(neck.at, unit)}"
 
 
 def _thin_webs(panel: Panel, wants: float) -> Iterator[tuple[float, str]]:
@@ -206,10 +215,10 @@ def _thin_webs(panel: Panel, wants: float) -> Iterator[tuple[float, str]]:
     outer = boundary(panel.outline)
     for i, (line, words) in enumerate(lines):
         if NOTHING < (has := outer.apart(line, wants)) < wants - NOTHING:
-            yield has, f"{words} and the edge of the part"
+            yield has, f"between {words} and the edge of the part"
         for other, others in lines[i + 1 :]:
             if (
                 line.near_box(other.box, wants)
                 and NOTHING < (has := line.apart(other, wants)) < wants - NOTHING
             ):
-                yield has, f"{words} and {others}"
+                yield has, f"between {words} and {others}"

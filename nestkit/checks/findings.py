@@ -6,11 +6,13 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
+from nestkit.geometry.points import Point
 from nestkit.job.model import Group, Job
 from nestkit.parts.holes import Drill, Opening
 from nestkit.parts.panel import Panel
 from nestkit.text import number_list
 from nestkit.trade.rules import Rule
+from nestkit.units import Unit, length_text
 
 Level = Literal["error", "advice"]
 
@@ -104,6 +106,18 @@ def opening_said(opening: Opening, panel: Panel) -> str:
     """Return which opening of its panel it is: ``slot 2``, ``cut-out 1``."""
     words = opening.place.removeprefix(panel.place).lstrip(", ")
     return words.replace("cutouts", "cut-out").replace("slots", "slot") or opening.kind
+
+
+def place_said(at: Point, unit: Unit) -> str:
+    """Return a place on a part, x and y from the lower left of its box: ``at 1 1/2, 3``."""
+    return places_said((at,), unit)
+
+
+def places_said(places: Iterable[Point], unit: Unit, most: int = 3) -> str:
+    """Return places on a part, cut after some: ``at 1 1/2, 3; 4, 5 and 2 more``."""
+    kept = list(dict.fromkeys(f"{length_text(at.x, unit)}, {length_text(at.y, unit)}" for at in places))
+    rest = f" and {len(kept) - most} more" if len(kept) > most else ""
+    return f"at {'; '.join(kept[:most])}{rest}"
 
 
 def listed(words: Iterable[str], most: int = 4) -> str:

@@ -12,8 +12,9 @@ from nestkit.checks.findings import (
     measured,
     opening_said,
     panels_with_group,
+    place_said,
 )
-from nestkit.geometry.reach import Tight, too_tight
+from nestkit.geometry.reach import Tight, tight_places
 from nestkit.job.model import Group, Job
 from nestkit.parts.panel import Panel
 from nestkit.trade.materials import family
@@ -60,7 +61,7 @@ def cutter_cannot_follow(job: Job) -> Iterator[Finding]:
         tight = list(_tight_places(panel, group))
         if tight:
             way, by = group.way, rule("R016")
-            words = [f"{where}: {_tight_words(t, group, job.unit)}" for where, t in tight]
+            words = dict.fromkeys(f"{where}: {_tight_words(t, group, job.unit)}" for where, t in tight)
             width = with_unit(way.kerf, job.unit)
             text = f"the {_TOOL[way.how]} ({width}) cannot follow the outline; {listed(words, 3)}"
             remedy = (
@@ -75,20 +76,21 @@ def cutter_cannot_follow(job: Job) -> Iterator[Finding]:
 
 def _tight_places(panel: Panel, group: Group) -> Iterator[tuple[str, Tight]]:
     radius = float(group.way.kerf) / 2
-    if found := too_tight(panel.outline, radius, opening=False):
+    for found in tight_places(panel.outline, radius, opening=False):
         yield "the part's edge", found
     for opening in panel.openings:
-        if found := too_tight(opening.outline, radius, opening=True):
+        for found in tight_places(opening.outline, radius, opening=True):
             yield opening_said(opening, panel), found
 
 
 def _tight_words(tight: Tight, group: Group, unit: Unit) -> str:
-    half = with_unit(group.way.kerf / 2, unit)
+    where = place_said(tight.at, unit)
     if tight.kind == "radius":
-        return f"a radius of {with_unit(tight.size, unit)}, below {half}"
+        half = with_unit(group.way.kerf / 2, unit)
+        return f"a radius of {with_unit(tight.size, unit)}, below {half}, {where}"
     if tight.kind == "side":
-        return f"a side of {with_unit(tight.size, unit)} between two inner corners"
-    return f"a {tight.kind} of {with_unit(tight.size, unit)}"
+        return f"a side of {with_unit(tight.size, unit)} between two inner corners {where}"
+    return f"a {tight.kind} of {with_unit(tight.size, unit)} {where}"
 
 
 def material_not_for_laser(job: Job) -> Iterator[Finding]:

@@ -170,7 +170,7 @@ def _is_spare(part: PlacedPart) -> bool:
 def _size(panel: Panel, unit: Unit) -> str:
     if panel.shape == "disc":
         return f"disc, {with_unit(panel.width, unit)} across"
-    overall = " overall" if panel.shape == "points" else ""
+    overall = " overall" if panel.shape in ("points", "outline") else ""
     return f"{length_text(panel.width, unit)} x {with_unit(panel.height, unit)}{overall}"
 
 

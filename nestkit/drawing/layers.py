@@ -14,6 +14,8 @@ class Layer(StrEnum):
     DRILLED_HOLE = "DRILLED_HOLE"
     MARK = "MARK"
     NOTE_NO_CUT = "NOTE_NO_CUT"
+    HOLDING_TAB = "HOLDING_TAB"
+    """A short line across a part's edge where a tab shall stay, in DXF files only if any are asked for."""
     HEAVY = "HEAVY"
     """What the eye should find first: the sheet's edge, the datum bracket."""
     FINE = "FINE"
@@ -48,6 +50,7 @@ STYLES: dict[Layer, Style] = {
     Layer.DRILLED_HOLE: Style(0.2),
     Layer.MARK: Style(0.25),
     Layer.NOTE_NO_CUT: Style(0.2, (3.0, 1.5)),
+    Layer.HOLDING_TAB: Style(0.9),
     Layer.HEAVY: Style(0.7),
     Layer.FINE: Style(0.15),
     Layer.SAW_CUT: Style(0.5, (4.0, 1.0, 1.0, 1.0)),

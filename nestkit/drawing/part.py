@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from nestkit.drawing.layers import Layer
@@ -32,27 +33,36 @@ def laid(part: PlacedPart) -> LaidPart:
     place by the box around the turned outline, arcs included.
     """
     panel = part.panel.mirrored() if part.opposite_hand else part.panel
-    shift = _shift(part, panel)
-
-    def there(p: Point) -> Point:
-        return p.turned(part.turn).moved(*shift)
+    shift, turn = _shift(part, panel), float(part.turn)
+    there = _way(part, shift)
 
     def outline(o: Outline) -> Outline:
-        return o.turned(part.turn).moved(*shift)
+        return o.turned(turn).moved(*shift)
 
     return LaidPart(
         outline(panel.outline),
         tuple(replace(o, outline=outline(o.outline)) for o in panel.openings),
         tuple(replace(h, at=there(h.at)) for h in panel.holes),
         tuple(replace(m, at=there(m.at)) for m in panel.marks),
-        part.turn,
+        turn,
     )
+
+
+def placement(part: PlacedPart) -> Callable[[Point], Point]:
+    """Return the way of a part's points to the sheet's frame; those of an opposite hand come mirrored."""
+    panel = part.panel.mirrored() if part.opposite_hand else part.panel
+    return _way(part, _shift(part, panel))
+
+
+def _way(part: PlacedPart, shift: Point) -> Callable[[Point], Point]:
+    turn = float(part.turn)
+    return lambda p: p.turned(turn).moved(*shift)
 
 
 def _shift(part: PlacedPart, panel: Panel) -> Point:
     """Way from the turned part's origin to its place."""
     if part.turn % 90:
-        box = panel.outline.turned(part.turn).bounds
+        box = panel.outline.turned(float(part.turn)).bounds
         return Point(float(part.x) - box.left, float(part.y) - box.bottom)
     width, height = panel.width, panel.height
     dx, dy = ((0, 0), (height, 0), (width, height), (0, width))[int(part.turn) // 90 % 4]

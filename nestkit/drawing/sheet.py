@@ -5,6 +5,7 @@ from __future__ import annotations
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Mark, Text, outlined
 from nestkit.drawing.part import placed_marks
+from nestkit.drawing.tabs import tab_marks
 from nestkit.geometry.points import Point
 from nestkit.geometry.shapes import rectangle
 from nestkit.job.model import Group
@@ -29,6 +30,7 @@ def sheet_drawing(sheet: CutSheet, group: Group, *, unit: Unit, stem: str) -> Dr
     marks: list[Mark] = [outlined(rectangle(width, height), Layer.NOTE_NO_CUT)]
     for part in sheet.parts:
         marks.extend(placed_marks(part))
+        marks.extend(tab_marks(part, group.way))
     marks.extend(notes)
     return Drawing(width, height, tuple(marks), stem)
 
@@ -36,6 +38,14 @@ def sheet_drawing(sheet: CutSheet, group: Group, *, unit: Unit, stem: str) -> Dr
 def sheet_notes(sheet: CutSheet, group: Group, *, unit: Unit, stem: str) -> tuple[str, ...]:
     """Return what a shop must know of a sheet, a line each."""
     kind = "piece" if sheet.stock.roll else "sheet"
+    tabs = group.way.tabs
+    held = (
+        ()
+        if tabs is None
+        else (
+            f"LAYER {Layer.HOLDING_TAB}: each line is the middle of a tab {with_unit(tabs.width, unit)} wide",
+        )
+    )
     along = (f"OFF THE ROLL: {ALONG_THE_ROLL}",) if sheet.stock.roll else ()
     return (
         f"SHEET: {stem}",
@@ -47,6 +57,7 @@ def sheet_notes(sheet: CutSheet, group: Group, *, unit: Unit, stem: str) -> tupl
         "FACE UP: as drawn",
         f"QUANTITY: cut this {kind} once, {counted(len(sheet.parts), 'part')}",
         "DRAWN TO NOMINAL SIZE: the offset for the cutter is the shop's",
+        *held,
         f"LAYER {Layer.NOTE_NO_CUT} IS NOT CUT: {kind} edge, these notes, check square",
     )
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from nestkit.drawing.deepest import deepest
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Fill, Mark, Text, line, outlined
 from nestkit.drawing.type import ASCENT, fitted, text_width
@@ -22,6 +23,7 @@ LEADING = 1.3
 AIR = 1.0
 """Room in mm between a label and anything else."""
 ARROW = 5.5
+LEAST_NUMBER = 1.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +59,16 @@ class Place:
 def label(lines: Sequence[str], spot: Spot, at: Point) -> tuple[Mark, ...]:
     """Return the words in a part, with the arrow to its top; nothing when there is no room.
 
-    ``at`` is where the lower left of the part's box lies on the page.
+    ``at`` is where the lower left of the part's box lies on the page. In a part that is no box the last line
+    is left out where all of them have no room.
     """
-    texts = tuple(text for text in lines if text)
-    # Figures are all of one width: copies of a part share the search for a place.
-    place = _place(tuple(re.sub("[0-9]", "0", text) for text in texts), spot)
-    return () if place is None else _block(texts, place, spot.up_deg, at)
+    for said in (lines,) if _is_box(spot) else (lines, lines[:-1]):
+        texts = tuple(text for text in said if text)
+        # Figures are all of one width: copies of a part share the search for a place.
+        place = _place(tuple(re.sub("[0-9]", "0", text) for text in texts), spot)
+        if place is not None:
+            return _block(texts, place, spot.up_deg, at)
+    return ()
 
 
 @lru_cache(maxsize=4096)
@@ -83,10 +89,16 @@ def number_box(number: int, spot: Spot, at: Point) -> tuple[Mark, ...]:
     room = max(min(spot.box.width, spot.box.height) - 0.6, 1.0)
     text = str(number)
     height = min(3.6, room / 1.25)
-    while height > 1.4 and text_width(text, height, bold=True) + 0.6 * height > spot.box.width:
+    while height > LEAST_NUMBER and text_width(text, height, bold=True) + 0.6 * height > spot.box.width:
         height *= 0.9
-    width, tall = text_width(text, height, bold=True) + 0.6 * height, 1.25 * height
-    middle = (_free_place(width, tall, spot, spot.obstacles + spot.dots) or spot.box.centre).moved(*at)
+    place = _free_place(*_number_size(text, height), spot, spot.obstacles + spot.dots)
+    if place is None:
+        # Its middle may lie beside the part, or in an opening where another one lies.
+        place, depth = deepest(spot.corners, spot.obstacles + spot.dots)
+        while height > LEAST_NUMBER and math.hypot(*_number_size(text, height)) > 2 * depth:
+            height *= 0.9
+    width, tall = _number_size(text, height)
+    middle = place.moved(*at)
     outline = rectangle(width, tall, at=middle.moved(-width / 2, -tall / 2))
     foot = middle.moved(0.0, -0.36 * height)
     return (
@@ -94,6 +106,10 @@ def number_box(number: int, spot: Spot, at: Point) -> tuple[Mark, ...]:
         outlined(outline, Layer.FINE),
         Text(foot, text, height, Layer.LABEL, "middle", bold=True),
     )
+
+
+def _number_size(text: str, height: float) -> tuple[float, float]:
+    return text_width(text, height, bold=True) + 0.6 * height, 1.25 * height
 
 
 def _sizes(texts: tuple[str, ...], size: float) -> list[float]:
@@ -146,13 +162,31 @@ def _free_place(width: float, height: float, spot: Spot, obstacles: tuple[Rect, 
     room = spot.box.grown(-AIR)
     if width > room.width or height > room.height:
         return None
-    for centre in _candidates(room, width, height):
+    for centre in _places(room, width, height, spot, obstacles):
         box = Rect(
             centre.x - width / 2, centre.y - height / 2, centre.x + width / 2, centre.y + height / 2
         ).grown(0.4)
         if not any(box.meets(o) for o in obstacles) and _holds(spot, box):
             return centre
     return None
+
+
+def _places(
+    room: Rect, width: float, height: float, spot: Spot, obstacles: tuple[Rect, ...]
+) -> Iterator[Point]:
+    """Yield centres that are looked at, the middle first."""
+    yield from _candidates(room, width, height)
+    if not _is_box(spot):
+        # In a part of another shape the roomiest place may be none of those around its middle.
+        yield deepest(spot.corners, obstacles)[0]
+
+
+def _is_box(spot: Spot) -> bool:
+    """Say whether a part fills its box, so that its middle is as good a place as any."""
+    return len(spot.corners) == 4 and all(
+        min(abs(p.x), abs(p.x - spot.width)) + min(abs(p.y), abs(p.y - spot.height)) < 1e-6
+        for p in spot.corners
+    )
 
 
 def _candidates(room: Rect, width: float, height: float) -> Iterator[Point]:

@@ -24,12 +24,13 @@ from nestkit.drawing.sheet_words import (
     numbers_of,
     part_lines,
 )
+from nestkit.drawing.tabs import tab_marks
 from nestkit.drawing.template_flow import Flow
 from nestkit.estimate.words import sheet_name
 from nestkit.geometry.points import Point, Rect
 from nestkit.geometry.shapes import rectangle
 from nestkit.job.model import Group
-from nestkit.layout.result import CutSheet, PlacedPart
+from nestkit.layout.result import CutSheet, Degrees, PlacedPart
 from nestkit.parts.panel import Panel
 from nestkit.text import counted
 from nestkit.units import Unit
@@ -110,12 +111,16 @@ def put_words(flow: Flow, signs: str, key: tuple[KeyLine, ...]) -> None:
 def signs_text(sheet: CutSheet, group: Group, unit: Unit) -> str:
     """Say what the signs of a picture mean, those that it has."""
     said = [f"{counted(len(sheet.parts), 'part')}, face up as drawn. Arrow: top of the part as drawn."]
-    if any(p.opposite_hand for p in sheet.parts):
+    if any(p.opposite_hand and not p.turned_over for p in sheet.parts):
         said.append("OPPOSITE HAND: mirrored.")
+    if any(p.turned_over for p in sheet.parts):
+        said.append("TURNED OVER: lies mirrored, its faces are alike.")
     if sheet.cuts:
         every = len(numbered(sheet, group.way.kerf, unit)) == len(sheet.cuts)
         which = "" if every else "; of equal ones the first and the last"
         said.append(f"Figures in circles: saw cuts in their order{which}.")
+    if group.way.tabs is not None:
+        said.append("Short bars across an edge: holding tabs.")
     if sheet.offcuts:
         said.append("Hatched: offcuts.")
     return " ".join(said)
@@ -184,6 +189,7 @@ def _edges(sheet: CutSheet, group: Group) -> list[Mark]:
         marks.append(outlined(there.outline, Layer.PART_EDGE))
         marks.extend(outlined(o.outline, Layer.OPENING) for o in there.openings)
         marks.extend(Circle(h.at, h.dia / 2, Layer.DRILLED_HOLE) for h in there.holes)
+        marks.extend(tab_marks(part, group.way))
     for cut in sheet.cuts:
         marks.append(line(*cut_line(cut, float(group.way.kerf), width, height), Layer.SAW_CUT))
     m = group.margin
@@ -228,7 +234,7 @@ def _labels(
 
 
 @lru_cache(maxsize=1024)
-def _spot(panel: Panel, opposite: bool, turn: int, width: Fraction, height: Fraction, scale: int) -> Spot:
+def _spot(panel: Panel, opposite: bool, turn: Degrees, width: Fraction, height: Fraction, scale: int) -> Spot:
     """Room for a label in a part as it lies, on paper."""
     there = laid(PlacedPart(panel, 1, opposite, Fraction(0), Fraction(0), turn, width, height))
     boxes = [o.outline.bounds for o in there.openings]
@@ -240,7 +246,7 @@ def _spot(panel: Panel, opposite: bool, turn: int, width: Fraction, height: Frac
         tuple(b for b in on_paper if b.width > DOT),
         tuple(b for b in on_paper if b.width <= DOT),
         tuple(Point(p.x / scale, p.y / scale) for p in there.outline.flattened(0.2 * scale)),
-        (90.0 + turn) % 360,
+        (90.0 + there.turn) % 360,
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from nestkit.layout.result import CutSheet, PlacedPart
-from nestkit.units import Unit, length_text, with_unit
+from nestkit.units import Unit, decimal_text, length_text, with_unit
 
 Kind = tuple[str, bool]
 """A panel's name and whether it is the opposite hand."""
@@ -32,16 +32,26 @@ def numbers_of(sheet: CutSheet) -> dict[Kind, int]:
 
 
 def part_lines(part: PlacedPart, unit: Unit) -> tuple[str, ...]:
-    """Return what is written into a part: name, copy and hand, size as it lies."""
-    return (part.panel.name, _copy_text(part), lying_size(part.width, part.height, unit))
+    """Return what is written into a part: name, copy and hand, size as it lies.
+
+    Of a part at an angle it is the size as drawn, and the angle.
+    """
+    size = lying_size(part.width, part.height, unit)
+    if part.turn % 90:
+        size = f"{lying_size(part.panel.width, part.panel.height, unit)}, {decimal_text(part.turn, 1)}°"
+    return (part.panel.name, _copy_text(part), size)
 
 
 def _copy_text(part: PlacedPart) -> str:
     copies = part.panel.needed + part.panel.spare_if_room
     said = [f"copy {part.copy}"] if copies > 1 else []
     if part.opposite_hand:
-        said.append("OPPOSITE HAND")
+        said.append(_hand(part))
     return ", ".join(said)
+
+
+def _hand(part: PlacedPart) -> str:
+    return "TURNED OVER" if part.turned_over else "OPPOSITE HAND"
 
 
 def lying_size(width: Fraction, height: Fraction, unit: Unit) -> str:
@@ -57,7 +67,7 @@ def key_lines(parts: Iterable[PlacedPart], numbers: dict[Kind, int], unit: Unit)
     lines = []
     for kind in sorted(copies, key=lambda k: numbers[k]):
         panel = copies[kind][0].panel
-        hand = ", OPPOSITE HAND" if kind[1] else ""
+        hand = f", {_hand(copies[kind][0])}" if kind[1] else ""
         size = lying_size(panel.width, panel.height, unit)
         named = f"{panel.name}{hand}, {size} as drawn"
         total = panel.needed + panel.spare_if_room

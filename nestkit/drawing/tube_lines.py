@@ -51,15 +51,20 @@ def piece_lines(standing: Standing) -> tuple[Mark, ...]:
             _through([p.moved(-BRACKET, 0.0) for p in near], Layer.HEAVY),
         ]
     if standing.flap:
-        box = standing.flap_box
-        corners = [near[0], Point(near[0].x, box.bottom), Point(far[0].x, box.bottom), far[0]]
-        marks.append(_through(corners, Layer.FINE))
+        marks.append(_through(flap_corners(standing), Layer.FINE))
     marks += [line(*ends, Layer.NOTE_NO_CUT) for ends in fold_lines(standing)]
     marks += [line(*ends, Layer.MARK) for letter, ends in letter_lines(standing) if letter == "A"]
     for punch in piece.punches:
         marks += punch_mark(standing.at(punch.at), punch.mark.drill.dia)
     marks += [Circle(standing.at(p.at), p.mark.drill.dia / 2, Layer.LATER) for p in piece.later]
     return tuple(marks)
+
+
+def flap_corners(standing: Standing) -> list[Point]:
+    """Return the corners of what hangs below a strip, from end to end of its lower edge."""
+    (near, *_), (far, *_) = _ends(standing)
+    bottom = standing.flap_box.bottom
+    return [near, Point(near.x, bottom), Point(far.x, bottom), far]
 
 
 def fold_lines(standing: Standing) -> Iterator[tuple[Point, Point]]:

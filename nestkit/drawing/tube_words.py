@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import chain
+from itertools import chain, pairwise
 
 from nestkit.drawing.later_words import NOT_YET
 from nestkit.drawing.layers import Layer
@@ -14,6 +14,7 @@ from nestkit.drawing.tube_lane import flap_field, lane_labels, mark_label
 from nestkit.drawing.tube_lines import (
     broken_lines,
     end_words,
+    flap_corners,
     inner_field,
     letter_lines,
     line_boxes,
@@ -64,7 +65,10 @@ def window_words(
         shown = [p for p in standing.piece.punches if window.holds(_ring(standing, p))]
         inner = inner_field(standing, room, free)
         if standing.flap:
-            words, missed = _on_flap(standing, shown, unit, upright, flap_field(standing, window, free))
+            flap = flap_field(standing, window, free)
+            for a, b in pairwise(flap_corners(standing)):
+                flap.take_line(a, b)
+            words, missed = _on_flap(standing, shown, unit, upright, flap)
         else:
             words, missed = _labels(standing, shown, unit, inner)
         unlabelled.update(missed)

@@ -1,1 +1,1 @@
-"""Points, outlines with true arcs, turning and mirroring; shapely only in ``regions``."""
+"""Points, outlines with true arcs, turning and mirroring; shapely only in ``regions`` and ``clearance``."""

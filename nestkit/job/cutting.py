@@ -9,8 +9,9 @@ from typing import get_args
 from nestkit.job.entry import Entry
 from nestkit.job.schema import LEVELS
 from nestkit.job.shown import shown
+from nestkit.job.tabs import read_tabs
 from nestkit.job.values import choice, count, length, name_fault
-from nestkit.stock.ways import First, How, Margin, Prefer, Way
+from nestkit.stock.ways import First, How, Margin, Prefer, Relief, Way
 from nestkit.units import with_unit
 
 WIDEST_CUT = Fraction(100)
@@ -64,6 +65,8 @@ def _way(entry: Entry, name: str, base: Way | None) -> Way | None:
     stages = count(entry, "stages", base.stages if base else 3, most=99)
     first: First | None = choice(entry, "first", get_args(First), base.first if base else "any")
     prefer: Prefer | None = choice(entry, "prefer", get_args(Prefer), base.prefer if base else "offcut")
+    tabs = read_tabs(entry, how, base.tabs if base else None)
+    relief = _relief(entry, how, base)
     if gap is not None and kerf is not None and gap < kerf:
         unit = entry.notes.unit
         key = "gap" if "gap" in entry else "kerf"
@@ -74,7 +77,19 @@ def _way(entry: Entry, name: str, base: Way | None) -> Way | None:
         )
     if len(entry.notes) > before or how is None or kerf is None or stages is None or not (first and prefer):
         return None
-    return Way(name, how, kerf, gap, margin, stages, first, prefer, entry.place)
+    return Way(name, how, kerf, gap, margin, stages, first, prefer, entry.place, tabs, relief)
+
+
+def _relief(entry: Entry, how: How | None, base: Way | None) -> Relief:
+    """Return whether inner corners are relieved, which only a cutter's round needs."""
+    relief: Relief | None = choice(entry, "relief", get_args(Relief), base.relief if base else "none")
+    if relief == "corners" and how not in (None, "router"):
+        entry.wrong(
+            "relief",
+            f"a {how} leaves no cutter's radius in a corner",
+            "Leave relief out: it is for a router",
+        )
+    return relief or "none"
 
 
 def _kerf(entry: Entry, base: Way | None) -> Fraction | None:

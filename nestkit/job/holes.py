@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
 from nestkit.errors import LengthError
 from nestkit.geometry.points import Point
+from nestkit.job.drills_of import NO_DRILL, drill_of_dia
 from nestkit.job.entry import Entry
 from nestkit.job.patterns import read_free_pattern, read_pattern
 from nestkit.job.schema import LevelName
@@ -34,9 +35,19 @@ LONGEST_DRILL_NAME = 20
 DRILL_REMEDY = 'Write its name as on the drill: "#80" to "#1", "A" to "Z", "1/64" to "1 in", or "5.5 mm"'
 
 
-def read_holes(panel: Entry, width: Fraction, height: Fraction) -> tuple[Hole, ...]:
-    """Return all holes of a panel in file order, numbered from 1."""
-    return _numbered(panel, "holes", lambda entry: read_pattern(entry, width, height))
+def read_holes(
+    panel: Entry,
+    width: Fraction,
+    height: Fraction,
+    *,
+    before: Sequence[Hole] = (),
+    taken: frozenset[str] = frozenset(),
+) -> tuple[Hole, ...]:
+    """Return all holes of a panel in file order, numbered from 1; those ``before`` them come first.
+
+    ``taken`` are names that its groups cannot have.
+    """
+    return _numbered(panel, "holes", lambda entry: read_pattern(entry, width, height), before, taken)
 
 
 def read_bought_holes(bought: Entry) -> tuple[Hole, ...]:
@@ -45,10 +56,15 @@ def read_bought_holes(bought: Entry) -> tuple[Hole, ...]:
 
 
 def _numbered(
-    part: Entry, level: LevelName, pattern: Callable[[Entry], list[Point] | None]
+    part: Entry,
+    level: LevelName,
+    pattern: Callable[[Entry], list[Point] | None],
+    before: Sequence[Hole] = (),
+    taken: frozenset[str] = frozenset(),
 ) -> tuple[Hole, ...]:
-    holes: list[Hole] = []
-    names: set[str] = set()
+    holes: list[Hole] = list(before)
+    part.notes.holes += len(holes)
+    names: set[str] = set(taken)
     for entry in part.children("holes", level):
         name = text(entry, "name", slash=False)
         if name and name in names:
@@ -131,7 +147,7 @@ def _by_drill(entry: Entry) -> Drill | None:
     near = drills.named(dia, entry.notes.unit)
     if near is not None:
         return Drill(float(near.dia), near.name, near.source)
-    return Drill(float(dia), "", "as the job gives it; no drill of the tables has this size")
+    return Drill(float(dia), "", NO_DRILL)
 
 
 def decimal_size(name: str) -> Fraction | None:
@@ -155,10 +171,7 @@ def _by_dia(entry: Entry) -> Drill | None:
             "Make it a cut-out with disc",
         )
         return None
-    row = drills.named(dia, entry.notes.unit)
-    if row is not None:
-        return Drill(float(dia), row.name, row.source)
-    return Drill(float(dia), "", "as the job gives it; no drill of the tables has this size")
+    return drill_of_dia(dia, entry.notes.unit)
 
 
 _READERS: dict[str, Callable[[Entry], Drill | None]] = {

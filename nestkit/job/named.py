@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from nestkit.job.entry import Entry
+from nestkit.job.outlines.read import DRAWN
 from nestkit.job.schema import LEVELS
 from nestkit.job.shown import shown
 from nestkit.job.values import name_fault
@@ -82,6 +83,8 @@ def _named(entry: Entry, part: AnyPart | None) -> Named:
 def _told_groups(entry: Entry) -> Mapping[str, tuple[int, ...]] | None:
     """Return the names of groups of holes as written; None unless each of them has one."""
     names = [_told(table) for table in tables_in(entry.data.get("holes"))]
+    if "outline" in entry.data and names:
+        names.append(DRAWN)
     whole: dict[str, tuple[int, ...]] = {name: () for name in names if name is not None}
     return whole if names and None not in names else None
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from pathlib import Path
 from typing import Literal, get_args
 
 from nestkit.geometry.notches import notched
@@ -14,6 +15,8 @@ from nestkit.job.entry import Entry
 from nestkit.job.features import read_marks, read_notches, read_openings, read_radius
 from nestkit.job.holes import read_holes
 from nestkit.job.methods import read_method
+from nestkit.job.outlines.options import WITH_OUTLINE
+from nestkit.job.outlines.read import DRAWN, FromFile, read_outline
 from nestkit.job.polygon import read_polygon
 from nestkit.job.shown import shown
 from nestkit.job.values import choice, count, length, pair, text
@@ -25,22 +28,27 @@ Faces = Literal["differ", "alike"]
 
 @dataclass(frozen=True, slots=True)
 class Shaped:
-    """An outline with its exact box and what it was given as."""
+    """An outline with its exact box and what it was given as; ``file`` where a file gives more than that."""
 
     shape: Shape
     width: Fraction
     height: Fraction
     outline: Outline
+    file: FromFile | None = None
 
 
-def read_panel(entry: Entry) -> Panel | None:
-    """Return a panel; None where anything of it is wrong. Its thickness is as named, not yet matched."""
+def read_panel(entry: Entry, folder: Path) -> Panel | None:
+    """Return a panel; None where anything of it is wrong. Its thickness is as named, not yet matched.
+
+    Outline files are looked for in ``folder``.
+    """
     before = len(entry.notes)
     name = text(entry, "name", required=True, slash=False)
     used_for = text(entry, "for")
     material = text(entry, "material", required=True)
     thickness = length(entry, "thickness", required=True)
-    shaped = _shaped(entry)
+    shaped = _shaped(entry, folder)
+    file = shaped.file if shaped is not None else None
     revision = text(entry, "revision")
     method = read_method(entry)
     quantity = count(entry, "quantity", 1)
@@ -51,7 +59,10 @@ def read_panel(entry: Entry) -> Panel | None:
     turn: Turn | None = choice(entry, "turn", get_args(Turn), usual)
     # Features are read even where the outline is wrong, so that their mistakes show in the same run.
     width, height = (shaped.width, shaped.height) if shaped else (Fraction(1000), Fraction(1000))
-    holes, openings, marks = read_holes(entry, width, height), read_openings(entry), read_marks(entry)
+    drilled = file.holes if file is not None else ()
+    taken = frozenset({DRAWN}) if "outline" in entry else frozenset[str]()
+    holes = read_holes(entry, width, height, before=drilled, taken=taken)
+    openings, marks = read_openings(entry), read_marks(entry)
     if len(entry.notes) > before or shaped is None or thickness is None or not (name and material):
         return None
     if quantity is None or None in others or not (faces and grain and turn):
@@ -66,7 +77,7 @@ def read_panel(entry: Entry) -> Panel | None:
         shape=shaped.shape,
         outline=shaped.outline,
         holes=holes,
-        openings=openings,
+        openings=(*file.openings, *openings) if file is not None else openings,
         marks=marks,
         used_for=used_for or "",
         quantity=quantity,
@@ -79,24 +90,26 @@ def read_panel(entry: Entry) -> Panel | None:
         revision=revision or "",
         line=entry.line,
         method=method,
+        drawn=file.drawn if file is not None else None,
     )
 
 
-def _shaped(entry: Entry) -> Shaped | None:
+def _shaped(entry: Entry, folder: Path) -> Shaped | None:
     if entry.level == "row of a spreadsheet":
         return _row_outline(entry)
-    which = entry.one_of(OUTLINES, "Say what shape it has: size, points or disc")
+    which = entry.one_of(OUTLINES, "Say what shape it has: size, points or disc, or outline")
     for key in ("corner_radius", "chamfer", "notches"):
-        if key in entry and which in ("points", "disc"):
+        if key in entry and which in ("points", "disc", "outline"):
             entry.wrong(
                 key, f"{key} goes with size, not with {which}", f"Leave it out, or draw it in {which}"
             )
+    for key in WITH_OUTLINE:
+        if key in entry and "outline" not in entry:
+            entry.wrong(key, f"{key} goes with outline only", "Leave it out, or name the outline file")
     # Where two shapes stand, or none, each is still read, so that its own mistakes show in the same run.
     read: dict[str, Shaped | None] = {}
     if "outline" in entry:
-        entry.wrong(
-            "outline", "outline files are not available in this version", "Write size, points or disc instead"
-        )
+        read["outline"] = _from_file(entry, folder)
     if "disc" in entry:
         dia = length(entry, "disc")
         read["disc"] = None if dia is None else Shaped("disc", dia, dia, disc(float(dia)))
@@ -105,6 +118,11 @@ def _shaped(entry: Entry) -> Shaped | None:
     if "size" in entry or which is None:
         read["size"] = _rectangle(entry, pair(entry, "size"))
     return read.get(which) if which is not None else None
+
+
+def _from_file(entry: Entry, folder: Path) -> Shaped | None:
+    file = read_outline(entry, folder)
+    return None if file is None else Shaped("outline", file.width, file.height, file.outline, file)
 
 
 def _row_outline(entry: Entry) -> Shaped | None:

@@ -55,7 +55,7 @@ def read_parts(top: Entry, folder: Path, fold: float | None) -> PartsRead:
             tubes.append(read_tube(entry, fold))
             part = tubes[-1].tube
         else:
-            part = panel = read_panel(entry)
+            part = panel = read_panel(entry, folder)
             if panel is not None:
                 panels.append(Asked(panel, entry.path, entry.place, entry.in_file))
         entries.append((entry, part))

@@ -9,10 +9,11 @@ from typing import Literal
 from nestkit.parts.methods import METHODS
 
 LevelName = Literal[
-    "top", "cutting", "way", "margin", "printing", "marking", "dxf", "sheet", "panel", "row of a spreadsheet",
-    "holes", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "bar", "tube", "mitre",
-    "tube holes", "tube row", "import", "labels", "corner of the first label", "bought", "bought holes",
-    "joint", "position", "fit", "accuracy", "practice", "shop",
+    "top", "cutting", "way", "margin", "tabs", "printing", "marking", "dxf", "sheet", "panel",
+    "outline layers", "row of a spreadsheet", "holes", "row", "grid", "circle", "edge", "slots", "cutouts",
+    "notches", "marks", "bar", "tube", "mitre", "tube holes", "tube row", "import", "labels",
+    "corner of the first label", "bought", "bought holes", "joint", "position", "fit", "accuracy", "practice",
+    "shop",
 ]  # fmt: skip
 
 
@@ -29,7 +30,7 @@ def _level(where: str, example: str, keys: str) -> Level:
     return Level(where, example, tuple(keys.split()))
 
 
-_WAY = "how kerf gap margin stages first prefer"
+_WAY = "how kerf gap margin stages first prefer tabs relief"
 _COUNTS = "quantity opposite_hand spare spare_if_room"
 _MADE = f"name for material thickness disc corner_radius chamfer {_COUNTS} faces grain turn revision method"
 _DRILLED = "name screw fit tap drill dia"
@@ -44,6 +45,7 @@ LEVELS: dict[LevelName, Level] = {
     "cutting": _level("[cutting]", "write it under [cutting]", _WAY),
     "way": _level("a named way of cutting", "write it under [cutting.NAME]", _WAY),
     "margin": _level("margin", "write it in margin = { left = 1 }", "left right bottom top"),
+    "tabs": _level("tabs", "write it in tabs = { ... }", "width count every"),
     "printing": _level("[printing]", "write it under [printing]", "paper scale_x scale_y pages fold"),
     "marking": _level("[marking]", "write it under [marking]", "to"),
     "dxf": _level("[dxf]", "write it under [dxf]", "version single_layer"),
@@ -59,7 +61,11 @@ LEVELS: dict[LevelName, Level] = {
     "panel": _level(
         "[[panel]]",
         "write it under [[panel]]",
-        f"{_MADE} size points outline holes slots cutouts notches marks",
+        f"{_MADE} size points outline outline_part outline_layers outline_unit join drill_up_to holes slots "
+        "cutouts notches marks",
+    ),
+    "outline layers": _level(
+        "outline_layers", 'write it in outline_layers = { edge = ["OUTLINE"] }', "edge holes ignore"
     ),
     "row of a spreadsheet": _level(
         "a spreadsheet", "give it a column", f"{_MADE} width height section length"
@@ -123,12 +129,14 @@ LEVELS: dict[LevelName, Level] = {
 _LIKELY: tuple[LevelName, ...] = (
     "top", "cutting", "panel", "sheet", "tube", "bar", "holes", "tube holes", "printing", "marking", "dxf",
     "import", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "mitre", "margin",
-    "labels", "joint", "bought", "bought holes", "fit", "practice", "shop", "position",
+    "tabs", "labels", "outline layers", "joint", "bought", "bought holes", "fit", "practice", "shop",
+    "position",
 )  # fmt: skip
 
 # Levels that stand in one another: a key of one of them most likely belongs to another of the same.
 _TOGETHER: tuple[frozenset[LevelName], ...] = (
     frozenset({"panel", "holes", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks"}),
+    frozenset({"panel", "outline layers"}),
     frozenset({"tube", "tube holes", "tube row", "mitre"}),
     frozenset({"labels", "corner of the first label"}),
     frozenset({"bought", "bought holes", "row", "grid", "circle"}),

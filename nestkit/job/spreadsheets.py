@@ -11,6 +11,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from nestkit.errors import Mistake, UserError
+from nestkit.job.beside import file_beside
 from nestkit.job.cells import (
     MOST_COLUMNS,
     MOST_ROWS,
@@ -49,34 +50,12 @@ def read_imports(top: Entry, folder: Path) -> Iterator[Entry]:
         name = text(entry, "file", required=True, longest=255)
         if not name:
             continue
-        path = _inside(entry, name, folder)
+        path = file_beside(entry, "file", name, folder, (".csv", ".xlsx"))
         if path is None:
             continue
         rows = _rows(entry, name, path)
         if rows is not None:
             yield from _parts(entry, name, rows)
-
-
-def _inside(entry: Entry, name: str, folder: Path) -> Path | None:
-    """Return the path of a file in the job's folder, links resolved; None where it leads out of it."""
-    try:
-        root = folder.resolve()
-        path = (root / name).resolve()
-    except (OSError, RuntimeError):
-        # RuntimeError: links that lead round in a circle.
-        entry.wrong("file", f"{shown(name)} leads nowhere", "Copy the file itself beside the job file")
-        return None
-    if not path.is_relative_to(root):
-        entry.wrong("file", f"{shown(name)} is outside the job's folder", "Copy the file beside the job file")
-        return None
-    if path.suffix.lower() not in (".csv", ".xlsx"):
-        entry.wrong("file", f"{shown(name)} is neither CSV nor XLSX", "Save the spreadsheet as .xlsx or .csv")
-        return None
-    if not path.is_file():
-        there = "is not a file" if path.exists() else "is not there"
-        entry.wrong("file", f"{shown(name)} {there}", "Put the file beside the job file, or mend its name")
-        return None
-    return path
 
 
 def _rows(entry: Entry, name: str, path: Path) -> list[Row] | None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from nestkit.job.model import Group, Job
+from nestkit.job.tabs import tabs_said
 from nestkit.job.understood_bars import bar_group_said, copies_said
 from nestkit.job.understood_joints import bought_said, fitting_said, holes_said, joints_said, method_said
 from nestkit.parts.panel import Panel
@@ -50,7 +51,11 @@ def _group(group: Group, unit: Unit) -> Iterator[str]:
     yield from (f"  {line}" for line in columns(rows, right=frozenset({2})))
     if not rows:
         yield "  no stock of this material and thickness"
-    yield from (f"    {line}" for line in columns([_panel_row(p, unit) for p in group.panels]))
+    lines = columns([_panel_row(p, unit) for p in group.panels])
+    for panel, line in zip(group.panels, lines, strict=True):
+        yield f"    {line}"
+        if panel.drawn is not None:
+            yield f"      {panel.drawn.file}: {'; '.join(panel.drawn.notes)}"
 
 
 def _room(group: Group, unit: Unit) -> str:
@@ -66,6 +71,10 @@ def _room(group: Group, unit: Unit) -> str:
         )
         if way.first != "any":
             said.append(f"first cuts along {way.first}")
+    if way.tabs is not None:
+        said.append(tabs_said(way.tabs, unit))
+    if way.relief == "corners":
+        said.append("inner corners relieved")
     return ", ".join(said)
 
 
@@ -120,7 +129,7 @@ def _sheet_row(sheet: Sheet, unit: Unit) -> tuple[str, ...]:
 
 def _panel_row(panel: Panel, unit: Unit) -> tuple[str, ...]:
     size = f"{length_text(panel.width, unit)} x {length_text(panel.height, unit)} {unit}"
-    shape = {"rectangle": "", "disc": "disc", "points": "points"}[panel.shape]
+    shape = {"rectangle": "", "disc": "disc", "points": "points", "outline": "outline"}[panel.shape]
     lie = f"grain along {panel.grain}" if panel.grain != "none" else ""
     last = ", ".join(said for said in (lie, method_said(panel.method)) if said)
     return panel.name, size, shape, how_many(panel), made_by(panel, unit), last

@@ -6,7 +6,7 @@ from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from nestkit.job.model import Group, Job
 from nestkit.layout.bars.lay_out import lay_out_bars
@@ -20,10 +20,14 @@ from nestkit.layout.problem import Placed, SheetLayout
 from nestkit.layout.reasons import why_unplaced
 from nestkit.layout.result import Cut, CutSheet, GroupLayout, JobLayout, Offcut, PlacedPart, Unplaced
 from nestkit.layout.sawing import Piece, SawPlan
+from nestkit.layout.shapes.build import uses_shapes
 from nestkit.layout.solve import solve
 from nestkit.layout.solved import Solved
 from nestkit.layout.verify import verify
 from nestkit.units import grid_mm
+
+if TYPE_CHECKING:
+    from nestkit.layout.shapes.lay_out import ShapesSolver
 
 
 def lay_out(
@@ -33,10 +37,12 @@ def lay_out(
     effort: str = "normal",
     on_event: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
+    shapes: ShapesSolver | None = None,
 ) -> JobLayout:
     """Lay out a job, sheets and sticks; every group is verified before it is handed out.
 
-    ``stop`` is asked once a round; True ends the search with what is found by then. Raises
+    ``stop`` is asked once a round; True ends the search with what is found by then. ``shapes`` lays groups by
+    true outlines as well, where parts do not fill their boxes; the better layout is taken. Raises
     :class:`~nestkit.errors.UserError` for an unknown effort, :class:`~nestkit.errors.ToolFault` if a layout
     does not pass its check.
     """
@@ -46,7 +52,7 @@ def lay_out(
     groups, stopped = [], False
     for index, group in enumerate(job.groups):
         layout, ended = lay_out_group(
-            group, seed=seed, effort=how_long, on_event=on_event, stop=stop, index=index
+            group, seed=seed, effort=how_long, on_event=on_event, stop=stop, index=index, shapes=shapes
         )
         groups.append(layout)
         stopped = stopped or ended
@@ -78,13 +84,21 @@ def lay_out_group(
     on_event: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
     index: int = 0,
+    shapes: ShapesSolver | None = None,
 ) -> tuple[GroupLayout, bool]:
     """Return a group laid out and verified, and whether the user ended its search."""
     built = problem_of(group)
     solved = solve(built.problem, seed=seed, effort=effort, on_event=on_event, stop=stop, group=index)
     layout = _named(group, built, solved)
     verify(layout)
-    return layout, solved.stopped
+    if shapes is None or solved.stopped or not uses_shapes(group):
+        return layout, solved.stopped
+    # Shapely is loaded only by jobs that need it.
+    from nestkit.layout.shapes.lay_out import better_by_shape
+
+    return better_by_shape(
+        layout, solved.bounds, shapes, seed=seed, effort=effort, on_event=on_event, stop=stop, index=index
+    )
 
 
 def _named(group: Group, built: Built, solved: Solved) -> GroupLayout:

@@ -12,6 +12,9 @@ from nestkit.layout.proof import Bound
 from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
 
+Degrees = int | Fraction
+"""A turn, exact: a whole number for quarter turns, any other with nine decimals at most."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlacedPart:
@@ -19,7 +22,7 @@ class PlacedPart:
 
     The outline, mirrored first when ``opposite_hand``, is turned counter-clockwise by ``turn``
     degrees, then moved so that the lower left of its box lies at ``x, y`` (exact mm).
-    ``width`` and ``height`` are its box as it lies.
+    ``width`` and ``height`` are its box as it lies, rounded up where it lies at an angle.
     """
 
     panel: Panel
@@ -27,9 +30,14 @@ class PlacedPart:
     opposite_hand: bool
     x: Fraction
     y: Fraction
-    turn: int
+    turn: Degrees
     width: Fraction
     height: Fraction
+
+    @property
+    def turned_over(self) -> bool:
+        """Say whether it lies with the other face up: as its faces are alike it is no opposite hand."""
+        return self.opposite_hand and self.panel.faces == "alike"
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,14 +21,19 @@ from nestkit.units import grid_down, grid_up
 
 def verify(layout: GroupLayout) -> None:
     """Raise :class:`~nestkit.errors.ToolFault` naming what is wrong; return if nothing is."""
-    _verify_copies(layout)
-    _verify_stock(layout)
+    verify_lists(layout)
     for sheet in layout.sheets:
         _verify_places(layout, sheet)
         if layout.group.way.edge_to_edge:
             _verify_cuts(layout, sheet)
         else:
             _verify_free_rests(layout, sheet)
+
+
+def verify_lists(layout: GroupLayout) -> None:
+    """Judge all but what lies where: copies, stock, prices and bounds."""
+    _verify_copies(layout)
+    _verify_stock(layout)
     _verify_bounds(layout)
 
 
@@ -132,15 +137,15 @@ def _verify_places(layout: GroupLayout, sheet: CutSheet) -> None:
         if rect[0] < left or rect[1] < bottom or rect[2] > right or rect[3] > top:
             raise ToolFault(f"{name} lies over the sheet's border")
         rects.append((rect, name))
-    for (a, name), (b, other) in _near_pairs(rects, grid_up(layout.group.gap)):
+    for (a, name), (b, other) in near_pairs(rects, grid_up(layout.group.gap)):
         raise ToolFault(f"{name} and {other} overlap or are nearer than the gap: {a}, {b}")
 
 
 Named = tuple[Rect, str]
 
 
-def _near_pairs(rects: list[Named], gap: int) -> Iterator[tuple[Named, Named]]:
-    """Yield the pairs whose distance is below the gap, found by a sweep along x."""
+def near_pairs(rects: list[Named], gap: int) -> Iterator[tuple[Named, Named]]:
+    """Yield the pairs of boxes whose distance is below the gap, in whole steps, found by a sweep along x."""
     active: list[Named] = []
     for one in sorted(rects):
         a = one[0]
@@ -206,13 +211,13 @@ def _verify_free_rests(layout: GroupLayout, sheet: CutSheet) -> None:
     for rest in rests:
         if rest[0] < 0 or rest[1] < 0 or rest[2] > whole[2] or rest[3] > whole[3]:
             raise ToolFault(f"{where}: the offcut {rest} hangs over the sheet")
-    for _ in _near_pairs([(r, "") for r in rests], 0):
+    for _ in near_pairs([(r, "") for r in rests], 0):
         raise ToolFault(f"{where}: two offcuts overlap")
     gap = grid_up(layout.group.gap)
     parts = [_rect(p, where) for p in sheet.parts]
     for rest in rests:
         for part in parts:
-            for _ in _near_pairs([(rest, ""), (part, "")], gap):
+            for _ in near_pairs([(rest, ""), (part, "")], gap):
                 raise ToolFault(f"{where}: the offcut {rest} is nearer to a part than the gap")
 
 

@@ -14,7 +14,20 @@ from nestkit.parts.methods import Method
 
 Grain = Literal["none", "x", "y"]
 Turn = Literal["none", "half", "quarter", "any"]
-Shape = Literal["rectangle", "disc", "points"]
+Shape = Literal["rectangle", "disc", "points", "outline"]
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnFrom:
+    """The file that a panel's outline comes from, as the job names it, and what is to be said of the reading.
+
+    Notes say the unit taken, which part it is, what was joined, taken out or left out. ``unit_mm`` is
+    how long one unit of the drawing was taken to be.
+    """
+
+    file: str
+    notes: tuple[str, ...]
+    unit_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +36,8 @@ class Panel(Copies):
 
     ``width`` and ``height`` are the exact bounding box; ``thickness`` is the real one of its stock
     where stock was found, else as the job names it. ``place`` is where the job file has it.
-    ``shape`` is what the outline was given as (a rectangle may have notches and cut corners).
+    ``shape`` is what the outline was given as (a rectangle may have notches and cut corners); an outline
+    from a file is ``drawn``.
     ``method`` is how its holes are marked and made, None: as the job usually does.
     """
 
@@ -49,6 +63,7 @@ class Panel(Copies):
     revision: str = ""
     line: int | None = None
     method: Method | None = None
+    drawn: DrawnFrom | None = None
 
     @property
     def outlines(self) -> tuple[Outline, ...]:

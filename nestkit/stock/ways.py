@@ -11,6 +11,7 @@ MACHINES: tuple[How, ...] = ("router", "laser", "waterjet")
 """Ways of cutting that leave a part with all its edges, and with the holes that they can make."""
 First = Literal["x", "y", "any"]
 Prefer = Literal["offcut", "few cuts"]
+Relief = Literal["none", "corners"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +25,24 @@ class Margin:
 
 
 @dataclass(frozen=True, slots=True)
+class Tabs:
+    """Holding tabs along a part's edge: how wide each is left, and how many.
+
+    ``count`` is for each part; None: one for each ``every`` mm of its edge, two at least.
+    """
+
+    width: Fraction
+    count: int | None = None
+    every: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Way:
     """A way of cutting as the job gives it; ``gap`` and ``margin`` are None where the rules table decides.
 
     ``name`` is empty for the usual way. ``stages`` 0 means no limit. ``first`` is the direction
-    along which the first cuts run; both matter to a saw only.
+    along which the first cuts run; both matter to a saw only. ``tabs`` None: none are asked for.
+    ``relief``: inner corners are drawn as they are, or relieved.
     """
 
     name: str
@@ -40,6 +54,8 @@ class Way:
     first: First = "any"
     prefer: Prefer = "offcut"
     place: str = "cutting"
+    tabs: Tabs | None = None
+    relief: Relief = "none"
 
     @property
     def edge_to_edge(self) -> bool:

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Drawing, Text
+from nestkit.drawing.model import Drawing, Mark, Path, Text
 from nestkit.drawing.pen import Anchor, ScalePen
 from nestkit.errors import ToolFault
 from nestkit.geometry.outline import Vertex
@@ -51,9 +51,10 @@ def dxf_bytes(drawing: Drawing, *, unit: Unit, options: DxfOptions) -> bytes:
     return document.encode(unit_note + stream.getvalue())
 
 
-def layers_of(options: DxfOptions) -> tuple[Layer, ...]:
-    """Return the layers that a file written with these options has."""
-    return SINGLE_LAYERS if options.single_layer else LAYERS
+def layers_of(options: DxfOptions, *, tabs: bool = False) -> tuple[Layer, ...]:
+    """Return the layers that a file written with these options has; that of ``tabs`` only if it has any."""
+    layers = SINGLE_LAYERS if options.single_layer else LAYERS
+    return (*layers, Layer.HOLDING_TAB) if tabs else layers
 
 
 def _factor(unit: Unit) -> float:
@@ -99,11 +100,15 @@ def _document(unit: Unit, options: DxfOptions, drawing: Drawing) -> Document:
     # The library takes a lower left of 0, 0 for "not set" and would leave the header alone.
     document.header["$EXTMIN"], document.header["$EXTMAX"] = low, high
     space.reset_limits((0.0, 0.0), (drawing.width * factor, drawing.height * factor))
-    for layer in layers_of(options):
+    for layer in layers_of(options, tabs=any(_is_tab(m) for m in drawing.marks)):
         entry = document.layers.add(str(layer), color=7)
         if layer is Layer.NOTE_NO_CUT and options.version != "R12":
             entry.dxf.plot = 0
     return document
+
+
+def _is_tab(mark: Mark) -> bool:
+    return isinstance(mark, Path) and mark.layer is Layer.HOLDING_TAB
 
 
 def extents(drawing: Drawing) -> Rect:
@@ -126,13 +131,17 @@ class DxfPen:
         self._single = options.single_layer
 
     def _layer(self, layer: Layer) -> str:
-        if layer not in LAYERS:
+        if layer not in (*LAYERS, Layer.HOLDING_TAB):
             raise ToolFault(f"a mark of {layer} has no place in a cutting file")
         cut = layer in (Layer.PART_EDGE, Layer.OPENING, Layer.DRILLED_HOLE)
         return str(Layer.PART_EDGE if cut and self._single else layer)
 
     def path(self, vertices: tuple[Vertex, ...], *, closed: bool, layer: Layer) -> None:
-        """See :class:`~nestkit.drawing.pen.Pen`; a cutting file has closed paths only."""
+        """See :class:`~nestkit.drawing.pen.Pen`; a cutting file has closed paths, and lines across tabs."""
+        if layer is Layer.HOLDING_TAB and len(vertices) == 2:
+            start, end = ((_clean(v.x), _clean(v.y)) for v in vertices)
+            self._space.add_line(start, end, dxfattribs={"layer": self._layer(layer)})
+            return
         if not closed:
             raise ToolFault("an open path has no place in a cutting file")
         points = [(_clean(v.x), _clean(v.y), v.bulge) for v in vertices]

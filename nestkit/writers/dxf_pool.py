@@ -8,12 +8,12 @@ from typing import Generic, TypeVar
 
 from nestkit.errors import ToolFault
 from nestkit.geometry.points import Point
-from nestkit.writers.dxf_reader import Line, Loop, Ring
+from nestkit.writers.dxf_reader import Line, Loop, Ring, Stroke
 
 TOLERANCE = 1e-5
 """Millimetres by which a place may differ."""
 
-Item = TypeVar("Item", Loop, Ring, Line)
+Item = TypeVar("Item", Loop, Ring, Line, Stroke)
 
 
 class Pool(Generic[Item]):

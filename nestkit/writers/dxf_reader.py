@@ -16,6 +16,9 @@ from nestkit.geometry.points import Point
 
 Tag = tuple[int, str]
 
+TABS = "HOLDING_TAB"
+"""The one layer that has lines: each stands for a holding tab."""
+
 
 @dataclass(frozen=True, slots=True)
 class Loop:
@@ -46,6 +49,20 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class Stroke:
+    """A straight line across an edge: a holding tab."""
+
+    layer: str
+    start: Point
+    end: Point
+
+    @property
+    def middle(self) -> Point:
+        """Half way along it."""
+        return Point((self.start.x + self.end.x) / 2, (self.start.y + self.end.y) / 2)
+
+
+@dataclass(frozen=True, slots=True)
 class DxfFile:
     """What a file holds, in its own unit. ``plots`` has every layer and whether it is plotted."""
 
@@ -55,6 +72,7 @@ class DxfFile:
     loops: tuple[Loop, ...]
     rings: tuple[Ring, ...]
     lines: tuple[Line, ...]
+    strokes: tuple[Stroke, ...] = ()
 
 
 def read_dxf(data: bytes) -> DxfFile:
@@ -70,6 +88,7 @@ def read_dxf(data: bytes) -> DxfFile:
     loops: list[Loop] = []
     rings: list[Ring] = []
     lines: list[Line] = []
+    strokes: list[Stroke] = []
     for kind, body in _entities(sections.get("ENTITIES", [])):
         if kind == "LWPOLYLINE":
             loops.append(_light(body))
@@ -77,15 +96,17 @@ def read_dxf(data: bytes) -> DxfFile:
             loops.append(_old(body))
         elif kind == "CIRCLE":
             rings.append(Ring(_one(body, 8), _point(body), float(_one(body, 40))))
+        elif kind == "LINE" and _one(body, 8) == TABS:
+            end = Point(float(_one(body, 11)), float(_one(body, 21)))
+            strokes.append(Stroke(_one(body, 8), _point(body), end))
         elif kind == "TEXT":
             turn = float(_one(body, 50, "0"))
             text = _letters(_one(body, 1))
             lines.append(Line(_one(body, 8), _point(body), text, float(_one(body, 40)), turn))
         else:
             raise ToolFault(f"the file has a {kind}, which no cutting file of ours may have")
-    return DxfFile(
-        version, header, _layers(sections.get("TABLES", [])), tuple(loops), tuple(rings), tuple(lines)
-    )
+    layers = _layers(sections.get("TABLES", []))
+    return DxfFile(version, header, layers, tuple(loops), tuple(rings), tuple(lines), tuple(strokes))
 
 
 def _tags(data: bytes) -> list[Tag]:

@@ -14,13 +14,21 @@ from nestkit.job.pairs import later_of, to_mark
 from nestkit.job.understood import margin_off_a_roll
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout
 from nestkit.parts.panel import Panel
+from nestkit.stock.ways import MACHINES
 from nestkit.text import counted
 from nestkit.trade.cautions import cautions
 from nestkit.units import Unit, with_unit
 from nestkit.writers.dxf import UNIT_WORDS
+from nestkit.writers.hand_over_held import held_lines, holds
 from nestkit.writers.plan import sheet_files
 
 WIDTH = 96
+
+ORDER = (
+    "Order of cutting, where the machine leaves the choice: holes, then openings, then outer edges, small "
+    "parts before large; what lies inside an opening before that opening. No edge is shared in the files: "
+    "cutting along common lines is left to the shop."
+)
 
 LAYER_WORDS = {
     Layer.PART_EDGE: "outer edge of each part: cut through",
@@ -49,7 +57,9 @@ def hand_over(job: Job, layout: JobLayout) -> str:
         "sheet is at 0,0. The face that is up in the file is up on the machine. Opposite hands are mirrored "
         "in the file already: mirror nothing."
     )
-    lines += ["", *_layer_lines(job)]
+    if any(laid.group.way.how in MACHINES for laid in layout.groups if laid.sheets):
+        lines += ["", *_paragraph(ORDER)]
+    lines += ["", *_layer_lines(job, tabs=any(holds(laid) for laid in layout.groups))]
     for laid in layout.groups:
         if laid.sheets:
             lines += ["", *_group_lines(job, laid, [f for f in files if f[0] is laid])]
@@ -61,8 +71,10 @@ def _paragraph(text: str, indent: str = "") -> list[str]:
     return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent, break_long_words=False)
 
 
-def _layer_lines(job: Job) -> list[str]:
+def _layer_lines(job: Job, *, tabs: bool) -> list[str]:
     words = dict(LAYER_WORDS)
+    if tabs:
+        words[Layer.HOLDING_TAB] = "short lines across an edge, each the middle of a tab that stays"
     if job.dxf.single_layer:
         for gone in (Layer.OPENING, Layer.DRILLED_HOLE):
             del words[gone]
@@ -95,14 +107,18 @@ def _group_lines(
         count = f"cut once, {counted(len(sheet.parts), 'part')}, face up as drawn"
         lines += _paragraph(count if twin == stem else f"{count}; the same as {twin}.dxf", "    ")
     panels = _panels_on(s for _, s, _ in files)
+    lines += [row for text in held_lines(laid, unit) for row in _paragraph(*text)]
     if through := _holes_through(job, [s for _, s, _ in files]):
         lines += ["  Not in the files: drilled later, through the part they are bolted to:"]
         lines += [row for text in through for row in _paragraph(text, "    ")]
     if later := _holes_later(job, panels, group):
         why = "Holes to be drilled later" + ("" if _all_by_hand(group) else ", narrower than the cut")
         lines += [f"  {why}:", *(row for text in later for row in _paragraph(text, "    "))]
-    if either := ", ".join(p.name for p in panels if p.either_hand):
+    over = {part.panel.name for _, sheet, _ in files for part in sheet.parts if part.turned_over}
+    if either := ", ".join(p.name for p in panels if p.either_hand and p.name not in over):
         lines += _paragraph(f"Both hands cut as drawn, faces alike: {either}", "  ")
+    if lying := ", ".join(p.name for p in panels if p.name in over):
+        lines += _paragraph(f"Some cut as drawn, some mirrored, faces alike: {lying}", "  ")
     if marks := [f"{p.name}: {m.text}" for p in panels for m in p.marks]:
         lines += ["  Marks:", *(row for text in marks for row in _paragraph(text, "    "))]
     return lines

@@ -31,7 +31,7 @@ from nestkit.layout.result import JobLayout
 from nestkit.parts.panel import Panel
 from nestkit.parts.tube import Tube
 from nestkit.writers.apart import check_apart
-from nestkit.writers.as_cut import as_cut
+from nestkit.writers.as_cut import as_cut, routed
 from nestkit.writers.dxf import dxf_bytes
 from nestkit.writers.hand_over import hand_over
 from nestkit.writers.hardware import hardware_csv
@@ -144,12 +144,13 @@ def _prints(job: Job, *prints: tuple[str, Sequence[Drawing]]) -> Iterator[File]:
 def _sheets(job: Job, layout: JobLayout) -> Iterator[File]:
     """Yield each sheet for the router, for the screen and for paper."""
     for group, whole, stem in sheet_files(job, layout):
-        name, sheet = f"sheets/{stem}", as_cut(job, whole)
+        way = group.group.way
+        name, sheet = f"sheets/{stem}", as_cut(job, whole, way)
         data = dxf_bytes(
             sheet_drawing(sheet, group.group, unit=job.unit, stem=stem), unit=job.unit, options=job.dxf
         )
         check_apart(sheet, group.group, file=f"{name}.dxf")
-        compare_sheet(data, sheet, unit=job.unit, options=job.dxf, file=f"{name}.dxf")
+        compare_sheet(data, sheet, unit=job.unit, options=job.dxf, file=f"{name}.dxf", cut=way)
         yield f"{name}.dxf", data
         picture = sheet_picture(sheet, group.group, unit=job.unit, stem=stem)
         yield f"{name}.svg", svg_bytes(picture, scale=picture_scale(sheet))
@@ -167,7 +168,7 @@ def _parts(job: Job) -> Iterator[File]:
         if panel is None:
             continue
         file = f"parts/{stem}.dxf"
-        cut = to_mark(job, panel, opposite)
+        cut = routed(to_mark(job, panel, opposite), job.way_of(panel))
         data = dxf_bytes(part_drawing(cut, opposite), unit=job.unit, options=job.dxf)
         compare_part(data, cut, opposite, unit=job.unit, options=job.dxf, file=file)
         yield file, data

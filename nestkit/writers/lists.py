@@ -64,7 +64,7 @@ def parts_csv(job: Job, layout: JobLayout) -> bytes:
     def place(row: tuple[_Copy, Row]) -> tuple[bool, str, int, bool, int]:
         copy = row[0]
         part = copy.panel if isinstance(copy, PlacedPart | Unplaced) else copy.tube
-        return not part.used_for, part.used_for, order[part.name], copy.opposite_hand, copy.copy
+        return not part.used_for, part.used_for, order[part.name], _is_opposite(copy), copy.copy
 
     return csv_bytes(PARTS_COLUMNS, [row for _, row in sorted(rows, key=place)])
 
@@ -92,7 +92,7 @@ def _bought_to_buy(row: BoughtRow, unit: Unit) -> Row:
 
 def _about_panel(copy: PlacedPart | Unplaced, unit: Unit) -> Row:
     panel = copy.panel
-    hand = _hand(panel.either_hand, copy.opposite_hand)
+    hand = _hand(panel.either_hand, _is_opposite(copy))
     return [panel.name, copy.copy, hand, panel.used_for, panel.material, length_cell(panel.thickness, unit)]
 
 
@@ -102,12 +102,17 @@ def _about_tube(copy: PlacedTube | UnplacedTube, unit: Unit) -> Row:
     return [tube.name, copy.copy, hand, tube.used_for, tube.material, section_text(tube.section, unit)]
 
 
+def _is_opposite(copy: _Copy) -> bool:
+    """Say whether a copy is the opposite hand, and not only turned over."""
+    return copy.opposite_hand and not (isinstance(copy, PlacedPart) and copy.turned_over)
+
+
 def _hand(either: bool, opposite: bool) -> str:
     return "either" if either else "opposite" if opposite else "as drawn"
 
 
 def _at(part: PlacedPart, unit: Unit) -> Row:
-    return [length_cell(part.x, unit), length_cell(part.y, unit), part.turn]
+    return [length_cell(part.x, unit), length_cell(part.y, unit), decimal_text(part.turn % 360, 9)]
 
 
 def length_cell(mm: Fraction, unit: Unit) -> str:

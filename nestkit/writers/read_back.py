@@ -10,6 +10,7 @@ import cmath
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.sheet import check_square
@@ -19,10 +20,12 @@ from nestkit.geometry.points import Point, Rect
 from nestkit.job.model import DxfOptions
 from nestkit.layout.result import CutSheet
 from nestkit.parts.panel import Panel, mark_width
+from nestkit.stock.ways import Way as CutWay
 from nestkit.units import MM_PER_INCH, Unit
 from nestkit.writers.dxf import UNIT_CODES, layers_of, plain_text
 from nestkit.writers.dxf_pool import Pool
 from nestkit.writers.dxf_reader import DxfFile, Line, Loop, Ring, read_dxf
+from nestkit.writers.read_tabs import take_tabs
 
 TOLERANCE = 1e-5
 """Millimetres by which a point or length may differ; areas by this times the length of the outline."""
@@ -42,17 +45,19 @@ class _Laid:
     mirrored: bool
 
 
-def compare_sheet(data: bytes, sheet: CutSheet, *, unit: Unit, options: DxfOptions, file: str) -> None:
-    """Compare a sheet's file with the parts on it.
+def compare_sheet(
+    data: bytes, sheet: CutSheet, *, unit: Unit, options: DxfOptions, file: str, cut: CutWay | None = None
+) -> None:
+    """Compare a sheet's file with the parts on it, and with the holding tabs that its way of cutting wants.
 
     Raises :class:`~nestkit.errors.ToolFault` naming the file and the first difference.
     """
     parts = []
     for part in sheet.parts:
-        way = _way(part.panel, part.opposite_hand, part.turn, float(part.x), float(part.y))
+        way = _way(part.panel, part.opposite_hand, float(part.turn), float(part.x), float(part.y))
         parts.append(_Laid(part.panel, way, part.opposite_hand))
     size = (float(sheet.stock.width), float(sheet.stock.height))
-    _compare(data, parts, unit, options, file, size)
+    _compare(data, parts, unit, options, file, size, cut)
 
 
 def compare_part(
@@ -94,6 +99,7 @@ def _compare(
     options: DxfOptions,
     file: str,
     sheet: tuple[float, float] | None,
+    cut_by: CutWay | None = None,
 ) -> None:
     try:
         found = read_dxf(data)
@@ -103,13 +109,18 @@ def _compare(
         loops = Pool(found.loops, lambda loop: _middle(loop.outline), factor)
         rings = Pool(found.rings, lambda ring: ring.centre, factor)
         lines = Pool(found.lines, lambda line: line.at, factor)
+        strokes = Pool(found.strokes, lambda stroke: stroke.middle, factor)
         cut = {layer: str(Layer.PART_EDGE) if options.single_layer else str(layer) for layer in Layer}
         for part in parts:
             _take_part(part, loops, rings, lines, cut, factor)
+            if cut_by is not None:
+                edge = _carried(part.panel.outline, part.way, part.mirrored)
+                take_tabs(part.panel, cut_by, partial(_there, part), edge, strokes, factor)
         if sheet is not None:
             _take_sheet(sheet, check_square(unit)[0], loops, factor)
         notes = str(Layer.NOTE_NO_CUT) if sheet is not None else ""
-        strays = len(loops.left()) + len(rings.left()) + sum(t.layer != notes for t in lines.left())
+        strays = len(loops.left()) + len(rings.left()) + len(strokes.left())
+        strays += sum(t.layer != notes for t in lines.left())
         if strays:
             raise ToolFault(f"it has {strays} mark(s) that belong to no part")
     except ToolFault as fault:
@@ -124,10 +135,10 @@ def _head(found: DxfFile, unit: Unit, options: DxfOptions) -> None:
     for name, code in wanted.items() if options.version != "R12" else ():
         if found.header.get(name) != ((70, str(code)),):
             raise ToolFault(f"its {name} is not {code}")
-    layers = {str(layer) for layer in layers_of(options)}
+    layers = {str(layer) for layer in layers_of(options, tabs=bool(found.strokes))}
     if missing := sorted(layers - found.plots.keys()):
         raise ToolFault(f"it lacks the layer {missing[0]}")
-    used = {i.layer for i in found.loops} | {i.layer for i in found.rings} | {i.layer for i in found.lines}
+    used = {i.layer for group in (found.loops, found.rings, found.lines, found.strokes) for i in group}
     if strange := sorted(used - layers):
         raise ToolFault(f"a mark lies on layer {strange[0]}")
     if options.version != "R12" and found.plots[str(Layer.NOTE_NO_CUT)]:
@@ -139,6 +150,7 @@ def _extents(found: DxfFile) -> None:
     boxes = [loop.outline.bounds for loop in found.loops]
     boxes += [Rect(*r.centre, *r.centre).grown(r.radius) for r in found.rings]
     boxes += [Rect(*t.at, *t.at) for t in found.lines]
+    boxes += [Rect(*end, *end) for stroke in found.strokes for end in (stroke.start, stroke.end)]
     if not boxes:
         raise ToolFault("it is empty")
     real = (

@@ -93,3 +93,32 @@ def run(program, data, tmp_path):
         return status, [json.loads(line) for line in lines]
 
     return go
+
+
+GUSSETS = {
+    "schema": "pack-bench-1",
+    "family": "gussets",
+    "instances": [
+        {
+            "name": name,
+            "group": "gussets",
+            "strip": 12.5,
+            "pieces": 7,
+            "items": [
+                {"poly": [[0, 0], [6.5, 0], [0, 6]], "qty": 4, "rot": [0, 180]},
+                {"poly": [[0, 0], [4, 0], [4, 2], [0, 2]], "qty": 2, "rot": [0, 90]},
+                {"poly": [[0, 0], [4, 0], [4, 3], [0, 3]], "qty": 1, "rot": [0],
+                 "path": [[0, 0, 0], [4, 0, 0.5], [4, 3, 0], [0, 3, -0.3]]},
+            ],
+            "tasks": [{"kind": "polystrip", "goal": "min_length", "lb_area": 1, **spaces}],
+        }
+        for name, spaces in (("bare", {}), ("spaced", {"kerf": 0.25, "gap": 0.5, "margin": 0.5}))
+    ],
+}  # fmt: skip
+
+
+@pytest.fixture
+def gussets(data):
+    """The same folder with a family of true shapes, some with arcs."""
+    (data / "gussets.json").write_text(json.dumps(GUSSETS), encoding="utf-8")
+    return data

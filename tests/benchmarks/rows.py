@@ -39,6 +39,8 @@ WIDE = 34
 
 def variant_of(task: dict[str, Any]) -> str:
     """Return in a few words how a task lets parts lie and be cut."""
+    if task.get("kind") == "polystrip":
+        return "by shape"
     words = ["turning" if task.get("rot90") else "fixed"]
     if task.get("guillotine"):
         words.append("edge to edge")

@@ -23,6 +23,7 @@ from typing import Any
 
 import bin2d
 import guillotine2d
+import polystrip
 import strip2d
 from packfiles import Answer, BenchmarkError, Posed, number, read_family, sampled
 from rectpack_settings import values_of
@@ -32,7 +33,12 @@ from nestkit.layout.efforts import EFFORTS, Effort
 from nestkit.layout.ready import make_ready
 from nestkit.layout.rects.engine.twin import can_compile
 
-KINDS: dict[str, Any] = {"bin2d": bin2d, "strip2d": strip2d, "guillotine2d": guillotine2d}
+KINDS: dict[str, Any] = {
+    "bin2d": bin2d,
+    "strip2d": strip2d,
+    "guillotine2d": guillotine2d,
+    "polystrip": polystrip,
+}
 SAWN_KINDS = ("bin2d", "strip2d")
 """Kinds that can be posed to a saw where the file does not."""
 KNOWN = ("best", "literature")
@@ -58,6 +64,15 @@ def clock(seconds: float | None) -> Callable[[], bool] | None:
         return None
     end = time.process_time() + seconds
     return lambda: time.process_time() > end
+
+
+def make_kind_ready(kind: str) -> float:
+    """Compile what a kind of task needs, or load what is kept of it; return the CPU seconds that took."""
+    if kind != "polystrip":
+        return make_ready()
+    begun = time.process_time()
+    polystrip.ready()
+    return time.process_time() - begun
 
 
 def run_task(posed: Posed, *, seconds: float | None, seed: int, effort: Effort) -> tuple[Answer, float]:
@@ -134,6 +149,8 @@ def posed_tasks(options: argparse.Namespace) -> list[Posed]:
     kind = wanted_kind(instances, options.kind)
     if saw and kind not in SAWN_KINDS:
         raise BenchmarkError(f"the kind {kind} is posed as its file says; leave --edge-to-edge and --stages")
+    if options.rectpack and kind == "polystrip":
+        raise BenchmarkError("the packing library lays no true shapes; leave --rectpack")
     posed = []
     for instance in sampled(instances, options.sample):
         tasks = [t for t in instance["tasks"] if t["kind"] == kind]
@@ -170,18 +187,20 @@ def main(arguments: list[str] | None = None) -> int:
         return 2
     reading = time.process_time() - begun
     compiles = can_compile() and not options.plain
-    compiling = make_ready() if compiles else 0.0
+    compiling = make_kind_ready(posed[0].task["kind"]) if compiles and posed else 0.0
     effort = effort_for(options.seconds, compiles=compiles)
-    rows = []
+    rows, told = [], []
     with out as lines:
         for one in posed:
             answer, cpu_s = run_task(one, seconds=options.seconds, seed=options.seed, effort=effort)
             rows.append(row_of(one, answer, cpu_s, packed=options.rectpack))
+            if one.task["kind"] == "polystrip":
+                told.append(polystrip.told(one, answer))
             if lines is not None:
                 record = record_of(options.family, one, answer, cpu_s)
                 lines.write(f"{json.dumps(record, default=number)}\n")
                 lines.flush()
-    print(table(rows, packed=options.rectpack))
+    print("\n".join([table(rows, packed=options.rectpack), *told]))
     done = f"compiling, or loading what is compiled: {compiling:.2f} CPU s" if compiles else "compiling: none"
     print(f"reading: {reading:.2f} CPU s, not counted above; {done}")
     return 0

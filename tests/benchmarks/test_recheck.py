@@ -221,13 +221,14 @@ def test_a_file_that_is_not_there_is_said(program, tmp_path, capsys):
 
 def test_it_takes_nothing_from_what_it_checks(program):
     """The check imports neither the package nor the runner's modules."""
-    path = program("recheck").__file__
-    with open(path, encoding="utf-8") as file:
-        tree = ast.parse(file.read())
-    names = [a.name for n in ast.walk(tree) if isinstance(n, ast.Import) for a in n.names]
-    names += [str(n.module) for n in ast.walk(tree) if isinstance(n, ast.ImportFrom)]
+    names: list[str] = []
+    for name in ("recheck", "recheck_shapes"):
+        with open(program(name).__file__, encoding="utf-8") as file:
+            tree = ast.parse(file.read())
+        names += [a.name for n in ast.walk(tree) if isinstance(n, ast.Import) for a in n.names]
+        names += [str(n.module) for n in ast.walk(tree) if isinstance(n, ast.ImportFrom)]
     standard = {"__future__", "argparse", "collections", "fractions", "itertools", "json", "pathlib", "sys"}
-    assert set(names) <= standard | {"typing"}
+    assert set(names) <= standard | {"math", "recheck_shapes", "shapely", "typing"}
 
 
 def test_the_runners_answers_pass(program, run, data):

@@ -167,7 +167,7 @@ def test_lengths_are_whole_steps(program, family):
 @pytest.mark.parametrize(
     ("more", "words"),
     [
-        (["--kind", "polystrip"], "cannot be run; known here: bin2d, strip2d, guillotine2d"),
+        (["--kind", "stock1d"], "cannot be run; known here: bin2d, strip2d, guillotine2d, polystrip"),
         (["--family", "car"], "is not there; the folder has boat"),
         (["--sample", "0"], "write --sample 1 or more"),
         (["--seconds", "-1"], "write more than 0"),

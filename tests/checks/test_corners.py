@@ -3,7 +3,7 @@ import pytest
 from nestkit.checks import corners
 from nestkit.geometry.notches import Notch, notched
 from nestkit.geometry.points import Point
-from nestkit.geometry.shapes import rectangle
+from nestkit.geometry.shapes import corners_cut, rectangle
 
 SHARP = rectangle(30, 30, at=Point(90, 40))
 ROUND = rectangle(30, 30, radius=4, at=Point(90, 40))
@@ -14,7 +14,11 @@ def test_a_router_leaves_its_radius(build):
     made = build.panel(openings=[SHARP, ROUND], outline=notched(200, 100, [Notch("top", 20, 20, at=60)]))
     (found,) = corners.corners_get_cutter_radius(build.job(made, how="router", kerf="6.35"))
     assert (found.level, found.rule) == ("advice", "R016")
-    assert found.text == "6 inner corners without a radius: the cutter leaves 3.175 mm there"
+    assert found.text == (
+        "6 inner corners without a radius: the cutter leaves 3.175 mm there, "
+        "at 80, 80; 60, 80; 90, 40 and 3 more"
+    )
+    assert 'relief = "corners"' in found.remedy
     assert not list(corners.corners_get_cutter_radius(build.job(made, how="laser", kerf="0.2")))
 
 
@@ -50,3 +54,14 @@ def test_a_waterjet_wants_a_radius(build, radius, fires):
     found = list(corners.corners_by_waterjet(build.job(made, how="waterjet", kerf="1")))
     assert bool(found) == fires
     assert all((f.level, f.rule) == ("advice", "R018") for f in found)
+
+
+@pytest.mark.parametrize(("half", "short"), [(5.7, "3.2"), (5.9, None)])
+def test_an_acute_corner_says_how_far_the_cutter_stays_away(build, half, short):
+    """Below 60 degrees more than the radius stays standing in a notch, which is said with the place."""
+    notch = [(0, 0), (200, 0), (200, 100), (100 + half, 100), (100, 90), (100 - half, 100), (0, 100)]
+    made = build.panel(outline=corners_cut([Point(*p) for p in notch]))
+    (found,) = corners.corners_get_cutter_radius(build.job(made, how="router", kerf="6.35"))
+    said = "; at 100, 90 it stops 3."
+    assert (said in found.text) == (short is not None)
+    assert "there, at 100, 90" in found.text

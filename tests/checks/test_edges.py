@@ -1,8 +1,10 @@
+from fractions import Fraction
+
 import pytest
 
 from nestkit.checks import edges
 from nestkit.geometry.points import Point
-from nestkit.geometry.shapes import disc, rectangle
+from nestkit.geometry.shapes import corners_cut, disc, rectangle
 
 SCREW = {"screw": "10-32", "fastener_dia": 4.0}
 
@@ -117,3 +119,30 @@ def test_a_routed_plastic_bridge_is_two_millimetres(build):
     assert at(1.9, "plywood", "router") == []
     assert at(1.9, "polycarbonate", "saw") == []
     assert at(0.9, "plywood", "router") == ["R014"]
+
+
+WAIST = [
+    (0, 0), (90, 0), (90, 40), (110, 40), (110, 0), (200, 0), (200, 100), (110, 100), (110, 43), (90, 43),
+    (90, 100), (0, 100),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("thickness", "fires"), [(3.1, True), (3.0, False)])
+def test_a_neck_of_the_part_itself_is_a_web(build, thickness, fires):
+    """Where the part's own outline leaves less than the thickness across, the place is told."""
+    made = build.panel(outline=corners_cut([Point(*p) for p in WAIST]), thickness=Fraction(str(thickness)))
+    found = list(edges.web_at_openings(build.job(made, how="router", kerf="3")))
+    assert [f.rule for f in found] == (["R014"] if fires else [])
+    if fires:
+        assert found[0].text == "across the part at 90, 40 there is 3 mm of material; 3.1 mm is the least"
+
+
+@pytest.mark.parametrize(("wide", "fires"), [(2.9, True), (3.0, False)])
+def test_a_tongue_in_an_opening_is_a_web(build, wide, fires):
+    """A tongue of material that reaches into an opening counts, with its width."""
+    left, right = 100 - wide / 2, 100 + wide / 2
+    tongue = [(50, 20), (left, 20), (left, 50), (right, 50), (right, 20), (150, 20), (150, 80), (50, 80)]
+    made = build.panel(openings=[corners_cut([Point(*p) for p in tongue])])
+    found = list(edges.web_at_openings(build.job(made, how="router", kerf="3")))
+    assert bool(found) == fires
+    assert all("across a tongue in cut-out 1 at" in f.text for f in found)

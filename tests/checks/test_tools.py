@@ -3,7 +3,7 @@ import pytest
 from nestkit.checks import tools
 from nestkit.geometry.notches import Notch, notched
 from nestkit.geometry.points import Point
-from nestkit.geometry.shapes import disc, rectangle, slot
+from nestkit.geometry.shapes import disc, mixed_corners, rectangle, slot
 
 
 @pytest.mark.parametrize(("dia", "how", "fires"), [(6.3, "router", True), (6.35, "router", False),
@@ -56,7 +56,9 @@ def test_a_notch_in_the_edge_counts(build):
         made = build.panel(outline=notched(200, 100, [Notch("top", wide, 20, at=60)]))
         found = list(tools.cutter_cannot_follow(build.job(made, how="router", kerf="6.35")))
         assert bool(found) == fires
-        assert all("the part's edge: a side of 6.3 mm" in f.text for f in found)
+        assert all(
+            "the part's edge: a side of 6.3 mm between two inner corners at 66.3, 80" in f.text for f in found
+        )
 
 
 @pytest.mark.parametrize(
@@ -80,3 +82,19 @@ def test_small_holes_by_laser(build):
         assert bool(found) == fires
         assert all((f.level, f.rule) == ("advice", "R021") for f in found)
         assert not list(tools.hole_small_for_laser(build.job(made, how="router")))
+
+
+def test_every_tight_place_is_told_once_with_where_it_is(build):
+    """Two small radii and a narrow slot: three places, each with x and y from the part's lower left."""
+    given = [
+        (0, 0, 0), (200, 0, 0), (200, 60, 0), (150, 60, 2),
+        (150, 100, 0), (50, 100, 0), (50, 60, 1), (0, 60, 0),
+    ]  # fmt: skip
+    outline = mixed_corners([(Point(x, y), r, 0.0) for x, y, r in given])
+    made = build.panel(outline=outline, openings=[slot(Point(100, 30), 30, 6)])
+    (found,) = tools.cutter_cannot_follow(build.job(made, how="router", kerf="6.35", unit="mm"))
+    assert "the part's edge: a radius of 1 mm, below 3.175 mm, at 50, 61" in found.text
+    assert "the part's edge: a radius of 2 mm, below 3.175 mm, at 152, 60" in found.text
+    assert "a width of 6 mm at" in found.text
+    fine = build.panel(outline=outline)
+    assert not list(tools.cutter_cannot_follow(build.job(fine, how="router", kerf="2")))

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from nestkit.geometry.outline import Outline, Vertex, arc_of
 from nestkit.geometry.points import Point, Rect
-from nestkit.geometry.regions import is_simple, nearer_than, outside, region
+from nestkit.geometry.regions import is_simple, outside, region
 from nestkit.geometry.shapes import QUARTER_BULGE, disc, rectangle, slot
 
 SIDE = st.floats(1, 500)
@@ -148,14 +148,10 @@ def test_an_outline_of_one_point_is_refused():
         Outline((Vertex(0, 0),))
 
 
-def test_regions_measure_areas_and_distances():
-    """Areas with openings, distances to edges and between outlines, containment and simplicity."""
+def test_regions_measure_areas():
+    """Areas with openings, containment and simplicity."""
     plate, hole = rectangle(100, 60), disc(20, centre=Point(50, 30))
     assert region(plate, [hole]).area == pytest.approx(6000 - math.pi * 100, rel=1e-4)
-    assert nearer_than([plate, plate.moved(103, 4)], 2.9) == []
-    assert nearer_than([plate, plate.moved(103, 4)], 3.1) == [(0, 1, pytest.approx(3))]
-    assert nearer_than([plate, plate.moved(50, 0)], 0) == [(0, 1, 0)]
-    assert nearer_than([plate, plate.moved(100, 0)], 0) == []
     assert outside([hole, plate, hole.moved(45, 0)], Rect(0, 0, 100, 60)) == [2]
     assert is_simple(slot(Point(0, 0), 30, 10, 33))
     assert not is_simple(Outline((Vertex(0, 0), Vertex(4, 4), Vertex(4, 0), Vertex(0, 4))))

@@ -5,8 +5,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nestkit.geometry.notches import Notch, notched
+from nestkit.geometry.outline import Outline, Vertex
 from nestkit.geometry.points import Point
-from nestkit.geometry.reach import left_in_corner, sharp_corners, too_tight
+from nestkit.geometry.reach import left_in_corner, necks, sharp_corners, tight_places, too_tight
 from nestkit.geometry.regions import region
 from nestkit.geometry.shapes import corners_cut, disc, rectangle, slot
 
@@ -115,3 +116,67 @@ def test_what_is_not_too_tight_can_be_cut(shares, radius):
     path = area.buffer(-radius * 0.999)
     assert path.geom_type == "Polygon"
     assert not path.is_empty
+
+
+def closed(points):
+    """A polygon of straight sides."""
+    return corners_cut([Point(*p) for p in points])
+
+
+def test_each_tight_place_is_told_once():
+    """Two narrow notches are two places; the two ends of one are one."""
+    two = notched(200, 100, [Notch("top", 5, 20, at=40), Notch("top", 6, 20, at=120)])
+    found = tight_places(two, R, opening=False)
+    assert [(t.kind, round(t.size, 6)) for t in found] == [("side", 5), ("side", 6)]
+    assert [t.kind for t in tight_places(slot(Point(0, 0), 40, 6), R, opening=True)] == ["width"]
+
+
+def test_a_slight_arc_in_a_curve_is_no_small_radius():
+    """A curve that comes as many arcs may have a tight one, as long as next to nothing stays standing."""
+    bulge = math.tan(math.radians(2) / 4)
+    chord = 2 * 1.0 * math.sin(math.radians(1))
+    along = (chord * math.cos(math.radians(1)), -chord * math.sin(math.radians(1)))
+    end = (50 + along[0], 20 + along[1])
+    slope = math.tan(math.radians(2))
+    for turn, fires in ((bulge, False), (math.tan(math.radians(60) / 4), True)):
+        outline = Outline(
+            (
+                Vertex(0, 0),
+                Vertex(100, 0),
+                Vertex(100, end[1] + slope * 49),
+                Vertex(*end, -turn),
+                Vertex(50, 20),
+                Vertex(0, 20),
+            )
+        )
+        assert bool(too_tight(outline, R, opening=False)) == (fires and True)
+
+
+@given(
+    st.lists(st.tuples(st.floats(0.1, 1), st.floats(0, 1)), min_size=4, max_size=10),
+    st.floats(0.5, 5),
+)
+def test_necks_agree_with_offsetting(shares, limit):
+    """Where no neck is told, taking half the limit off all round does not part the material."""
+    count = len(shares)
+    outline = closed(
+        (
+            30 * r * math.cos(math.tau * (i + 0.4 * s) / count),
+            30 * r * math.sin(math.tau * (i + 0.4 * s) / count),
+        )
+        for i, (r, s) in enumerate(shares)
+    )
+    area = region(outline)
+    if not area.is_valid or necks(outline, limit, opening=False):
+        return
+    assert area.buffer(-limit / 2 * 0.999).geom_type == "Polygon"
+
+
+def test_the_neck_of_a_waist():
+    """A waist of 3 mm is a neck for any limit above, in a part; the same line as an opening has none."""
+    waist = closed([(0, 0), (40, 18), (80, 0), (80, 40), (40, 21), (0, 40)])
+    (neck,) = necks(waist, 3.01, opening=False)
+    assert neck.size == pytest.approx(3)
+    assert neck.at.x == pytest.approx(40)
+    assert necks(waist, 3, opening=False) == ()
+    assert necks(waist, 5, opening=True) == ()

@@ -85,8 +85,8 @@ CASES = {
     "outline file": (
         panel("outline = 'lid.dxf' #<", "size"),
         'panel "lid", outline',
-        "not available",
-        "points",
+        "is not there",
+        "beside the job file",
     ),
     "size of one": (panel("size = [4] #<", "size"), 'panel "lid", size', "two lengths", "[x, y]"),
     "size zero": (panel("size = [0, 4] #<", "size"), 'panel "lid", size[0]', "nothing", "above 0"),

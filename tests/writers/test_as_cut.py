@@ -57,7 +57,7 @@ def test_a_sheet_without_joints_is_left_as_it_is():
     """Nothing is made anew where nothing is to be left out."""
     made = job(panel("plate"))
     [sheet] = lay_out(made).groups[0].sheets
-    assert as_cut(made, sheet) is sheet
+    assert as_cut(made, sheet, made.groups[0].way) is sheet
 
 
 def test_a_bench_gets_its_pages():

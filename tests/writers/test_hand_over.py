@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from nestkit.job.model import DxfOptions
+from nestkit.stock.ways import Tabs
 from nestkit.trade.cautions import cautions
 from nestkit.writers.hand_over import hand_over
-from tests.laid_boat import LID, lid_job, placed, routed_job
+from tests.laid_boat import LID, lid_job, placed, routed_job, simple_panel
 
 GOLDEN = Path(__file__).resolve().parents[1] / "golden"
 
@@ -87,3 +89,42 @@ def test_the_shop_hears_where_no_hand_is_mirrored():
     assert "Both hands cut as drawn, faces alike: console lid" in text
     assert "faces alike" not in note(quantity=2, faces="alike")
     assert "faces alike" not in note(opposite_hand=1)
+
+
+def with_tabs(tabs: Tabs | None, *more):
+    """The note of the routed job with a way that asks for tabs, and more parts on its first sheet."""
+    job, layout = routed_job()
+    laid = layout.groups[0]
+    group = replace(laid.group, way=replace(laid.group.way, tabs=tabs))
+    first = replace(laid.sheets[0], parts=(*laid.sheets[0].parts, *more))
+    changed = replace(laid, group=group, sheets=(first, *laid.sheets[1:]))
+    return " ".join(hand_over(job, replace(layout, groups=(changed,))).split())
+
+
+def test_tabs_are_counted_for_the_shop():
+    """All tabs on the sheets are counted, and those of each part; where there are fewer it says so."""
+    narrow = simple_panel("peg", 13, 13)
+    text = with_tabs(Tabs(Fraction(6), 3), placed(narrow, 1, 700, 300))
+    assert "HOLDING_TAB short lines across an edge" in text
+    assert "Holding tabs: 20 on these sheets, each 6 mm wide" in text
+    assert "motor bracket: 3 =gusset: 3 peg: 2 of 3; no edge is straight enough for more" in text
+    assert "Openings have none" in text
+    assert "tab" not in with_tabs(None).replace("table", "")
+
+
+def test_small_parts_are_named_with_what_holds_them():
+    """Parts below 25 cm2 are named, with their tabs or the word that none holds them; others are not."""
+    clip, plate = simple_panel("cable clip", 40, 40), simple_panel("plate", 50, 50)
+    parts = (placed(clip, 1, 700, 300), placed(plate, 1, 800, 300))
+    assert "cable clip, 16.0 cm2 (2.5 square inches): no tab holds it" in with_tabs(None, *parts)
+    held = with_tabs(Tabs(Fraction(6), 2), *parts)
+    assert "cable clip, 16.0 cm2 (2.5 square inches): held by 2 tabs" in held
+    assert "plate, 25" not in held
+    assert "Small parts" not in with_tabs(None)
+
+
+def test_the_order_of_cutting_is_for_machines():
+    """A shop with a router reads in which order to cut; a saw cuts by its own plan."""
+    assert "common lines is left to the shop" in with_tabs(None)
+    job, layout = lid_job()
+    assert "Order of cutting" not in hand_over(job, layout)

@@ -28,7 +28,7 @@ def hull_of(panel: Panel, least_side: float) -> Hull | None:
     ``least_side`` is the smallest side of any part: an opening as wide as that might hold one.
     """
     width, height = float(panel.width), float(panel.height)
-    area = panel.outline.area - _open_area(panel, least_side)
+    area = panel.outline.area - open_area(panel, least_side)
     if panel.turn != "any" and area > width * height - SLACK:
         return None
     grid_area = max(0, math.floor((area - SLACK) * GRID_PER_MM**2))
@@ -42,6 +42,12 @@ def least_side_of(panels: Sequence[Panel]) -> float:
     """Return the smallest width in mm that any of the panels can have, turned as it may be; 0 for none."""
     sides = [_least_width(p.outline) if p.turn == "any" else float(min(p.width, p.height)) for p in panels]
     return min(sides, default=0.0)
+
+
+def hull_length(outline: Outline) -> float:
+    """Return the length of the line around the convex region around an outline, or somewhat less."""
+    corners = _hull(_points(outline))
+    return sum(a.to(b) for a, b in zip(corners, corners[1:] + corners[:1], strict=True))
 
 
 def _free(outline: Outline, area: int, *, hollow: bool) -> Hull:
@@ -114,7 +120,7 @@ def _inner_disc(outline: Outline) -> float:
     return max(0.0, radius)
 
 
-def _open_area(panel: Panel, least_side: float) -> float:
+def open_area(panel: Panel, least_side: float) -> float:
     """Return the area of openings and holes that another part might lie in."""
     total = 0.0
     for opening in panel.openings:

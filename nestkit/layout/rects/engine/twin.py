@@ -119,6 +119,7 @@ class Kernels:
 
     name: str
     modules: tuple[ModuleType, ...]
+    inlined: tuple[str, ...] = ()
 
     def plain(self) -> Form:
         """Return the functions in plain Python."""
@@ -126,7 +127,7 @@ class Kernels:
 
     def compiled(self) -> Form:
         """Return the functions compiled, from the cache or else at their first call."""
-        return compiled_form(own_functions(self.modules), self._folder())
+        return compiled_form(own_functions(self.modules), self._folder(), self.inlined)
 
     def is_kept(self) -> bool:
         """Say whether the compiled code is there from an earlier run."""

@@ -1,0 +1,151 @@
+"""From pieces that a solver laid to copies on sheets: on millionths of a millimetre, and rests worked out."""
+
+from __future__ import annotations
+
+import math
+from collections import deque
+from fractions import Fraction
+from typing import Literal
+
+from nestkit.errors import ToolFault
+from nestkit.geometry.outline import Outline
+from nestkit.geometry.points import Rect
+from nestkit.geometry.shapes import rectangle
+from nestkit.layout.bounds import Bounds
+from nestkit.layout.build import Copy, Supply, cost_of
+from nestkit.layout.offcuts import free_rests
+from nestkit.layout.reasons import why_unplaced
+from nestkit.layout.result import CutSheet, Degrees, GroupLayout, Offcut, PlacedPart, Unplaced
+from nestkit.layout.sawing import Piece
+from nestkit.layout.shapes.build import BuiltShapes
+from nestkit.layout.shapes.covered import covered
+from nestkit.layout.shapes.lying import fills_box
+from nestkit.layout.shapes.problem import Laid, ShapesLayout
+from nestkit.layout.shapes.settled import settled
+from nestkit.units import GRID_PER_MM, grid_down, grid_mm, grid_up
+
+FINE = 10**6
+"""Places are whole millionths of a millimetre, as layout.json has them."""
+DEGREE = 10**9
+NUDGE = Fraction(2, FINE)
+"""What rounding may take a part over the border is taken back."""
+
+
+def placed_layout(
+    built: BuiltShapes, laid: ShapesLayout, bounds: Bounds, engine: Literal["plain", "compiled"]
+) -> GroupLayout:
+    """Return a layout of pieces as one of copies: those asked for first, spares after them, extras last.
+
+    Raises :class:`~nestkit.errors.ToolFault` where there are more pieces than copies. The result is not
+    verified.
+    """
+    waiting = [deque(copies) for copies in built.copies]
+    numbers: dict[str, int] = {}
+    sheets = []
+    for plate in laid.plates:
+        supply = built.supplies[plate.plate]
+        numbers[supply.sheet.name] = number = numbers.get(supply.sheet.name, 0) + 1
+        parts = []
+        for piece in plate.pieces:
+            if not waiting[piece.kind]:
+                raise ToolFault("a layout has more pieces of a kind than there are copies")
+            parts.append(_part(built, supply, piece, waiting[piece.kind].popleft()))
+        sheets.append(_sheet(built, supply, number, tuple(parts)))
+    unplaced = _unplaced(built, laid, waiting)
+    known = Bounds(None, None) if unplaced else bounds
+    cost = sum((s.cost for s in sheets), Fraction(0))
+    return GroupLayout(
+        built.group, built.cost_in, tuple(sheets), unplaced, cost, known.sheets, known.cost, engine
+    )
+
+
+def _sheet(built: BuiltShapes, supply: Supply, number: int, parts: tuple[PlacedPart, ...]) -> CutSheet:
+    still = tuple(sorted(settled(parts, built.group.gap), key=lambda p: (p.y, p.x)))
+    cost = cost_of(supply, built.cost_in)
+    rests = free_rests(
+        Piece(0, 0, grid_down(supply.sheet.width), grid_down(supply.sheet.height)),
+        covered(still),
+        grid_up(built.group.gap),
+    )
+    return CutSheet(
+        supply.sheet, number, supply.on_hand, cost, still, tuple(_offcut(rest) for rest in rests), ()
+    )
+
+
+def _part(built: BuiltShapes, supply: Supply, piece: Laid, copy: Copy) -> PlacedPart:
+    panel, turn = copy.panel, turn_of(piece.turn_deg)
+    shape = panel.outline
+    if turn % 90 == 0 and fills_box(panel):
+        shape = rectangle(*(float(grid_mm(grid_up(s))) for s in (panel.width, panel.height)))
+    elif copy.opposite_hand:
+        shape = shape.mirrored(float(panel.width))
+    box = _turned(shape, turn, mirrored=piece.mirrored).bounds
+    width, height = (
+        (grid_mm(grid_up(panel.width)), grid_mm(grid_up(panel.height)))
+        if turn % 90 == 0
+        else (_rounded_up(box.width), _rounded_up(box.height))
+    )
+    if turn % 180 == 90:
+        width, height = height, width
+    low, high = _room(built, supply, box, (width, height), exact=turn % 90 == 0)
+    x = _held(float(low[0]) + piece.x + box.left, low[0], high[0])
+    y = _held(float(low[1]) + piece.y + box.bottom, low[1], high[1])
+    mirrored = copy.opposite_hand != piece.mirrored
+    return PlacedPart(panel, copy.number, mirrored, x, y, turn, width, height)
+
+
+def turn_of(angle_deg: float) -> Degrees:
+    """Return an angle as layout.json has it: a whole number for quarter turns, else nine decimals."""
+    turn = Fraction(round(angle_deg * DEGREE), DEGREE) % 360
+    return int(turn) if turn % 90 == 0 else turn
+
+
+def _turned(outline: Outline, turn: Degrees, *, mirrored: bool) -> Outline:
+    return (outline.mirrored(0.0) if mirrored else outline).turned(float(turn))
+
+
+def _room(
+    built: BuiltShapes, supply: Supply, box: Rect, size: tuple[Fraction, Fraction], *, exact: bool
+) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
+    """Return the lowest and the highest place for the lower left of a box inside the margins."""
+    margin, sheet = built.group.margin, supply.sheet
+    low = grid_mm(grid_up(margin.left)), grid_mm(grid_up(margin.bottom))
+    right = grid_mm(grid_down(sheet.width) - grid_up(margin.right))
+    top = grid_mm(grid_down(sheet.height) - grid_up(margin.top))
+    across, up = size if exact else (Fraction(box.width), Fraction(box.height))
+    return low, (right - across, top - up)
+
+
+def _held(value: float, low: Fraction, high: Fraction) -> Fraction:
+    """Return a place as a whole number of millionths, not over the border by rounding alone."""
+    place = Fraction(round(value * FINE), FINE)
+    if low - NUDGE <= place < low:
+        return low
+    if high < place <= high + NUDGE:
+        return Fraction(math.floor(high * FINE), FINE)
+    return place
+
+
+def _rounded_up(length: float) -> Fraction:
+    # What a float is out by does not make it a millionth longer.
+    return Fraction(math.ceil(length * FINE - 1e-3), FINE)
+
+
+def _unplaced(built: BuiltShapes, laid: ShapesLayout, waiting: list[deque[Copy]]) -> tuple[Unplaced, ...]:
+    """Return the needed copies without a place, in job order, each with the reason."""
+    order = {p.name: i for i, p in enumerate(built.group.panels)}
+    found = [
+        Unplaced(c.panel, c.number, c.opposite_hand, why_unplaced(built.group, c.panel))
+        for kind, missing in enumerate(laid.left)
+        for c in list(waiting[kind])[:missing]
+    ]
+    return tuple(sorted(found, key=lambda u: (order[u.panel.name], u.opposite_hand, u.copy)))
+
+
+def _offcut(rest: Piece) -> Offcut:
+    return Offcut(
+        Fraction(rest.left, GRID_PER_MM),
+        Fraction(rest.bottom, GRID_PER_MM),
+        Fraction(rest.right - rest.left, GRID_PER_MM),
+        Fraction(rest.top - rest.bottom, GRID_PER_MM),
+    )

@@ -1,0 +1,91 @@
+"""Overlap removed from a layout of fixed plates: sweeps with weights, from the best state when stuck."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from nestkit.layout.shapes.engine import Model, live_of
+from nestkit.layout.shapes.tables import Floats, Live, Wholes
+
+CHUNK = 8
+"""Sweeps between two questions whether to stop."""
+SHALLOW = 0.02
+"""Pieces that are less deep in one another, in steps, are parted by a program."""
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Where pieces lie: a copy that the search does not touch, and how much they overlap, scaled."""
+
+    x: Floats
+    y: Floats
+    state: Wholes
+    plate: Wholes
+    overlap: float
+
+
+class Separator:
+    """Pieces on plates, moved until they lie apart."""
+
+    def __init__(
+        self, model: Model, kinds: list[int], wide: list[float], high: list[float], seed: int
+    ) -> None:
+        self.model = model
+        self.live: Live = live_of(model, kinds, wide, high, seed)
+        n = len(kinds)
+        self._kept, self._kept_state = np.zeros((n + 1, 2)), np.zeros((n, 2), np.int64)
+        self.tally = np.zeros(3, np.int64)
+
+    def take(self, spread: Spread) -> None:
+        """Put the pieces where a copy has them."""
+        v = self.live
+        v.x[:], v.y[:], v.state[:], v.plate[:] = spread.x, spread.y, spread.state, spread.plate
+        self.model.call("deepen_all")(self.model.tables, v)
+
+    def settle(self) -> None:
+        """Take pieces back onto their plates, and work out all depths anew."""
+        v, box = self.live, self.model.tables.box[self.live.state]
+        v.x[:] = np.maximum(np.minimum(v.x, v.wide[v.plate] - box[:, 2]), -box[:, 0])
+        v.y[:] = np.maximum(np.minimum(v.y, v.high[v.plate] - box[:, 3]), -box[:, 1])
+        self.model.call("deepen_all")(self.model.tables, v)
+
+    def spread(self) -> Spread:
+        """Return a copy of where the pieces lie."""
+        v = self.live
+        overlap = self.model.call("overlap")(v)
+        return Spread(v.x.copy(), v.y.copy(), v.state.copy(), v.plate.copy(), float(overlap))
+
+    def least(self) -> Spread:
+        """Return the state of least overlap of the present attempt."""
+        k, s = self._kept, self._kept_state
+        return Spread(k[:-1, 0].copy(), k[:-1, 1].copy(), s[:, 0].copy(), s[:, 1].copy(), float(k[-1, 0]))
+
+    def attempt(self, *, patience: int, strikes: int, stop: Callable[[], bool]) -> bool:
+        """Sweep until pieces are apart, or nearly (True), or nothing helps any more (False).
+
+        After ``patience`` sweeps without gain the least overlapping state is taken up again with the weights
+        as they are; after ``strikes`` times in a row without gain the attempt is given up.
+        """
+        live, shallow = self.live, SHALLOW * self.model.tables.step
+        live.weight[:] = 1.0
+        self._kept[-1] = np.inf
+        self.tally[0] = 0
+        fails, mark = 0, np.inf
+        while not stop():
+            deepest = self.model.call("sweeps")(
+                self.model.tables, live, CHUNK, shallow, self._kept, self._kept_state, self.tally
+            )
+            if deepest <= shallow:
+                return True
+            if self.tally[0] < patience:
+                continue
+            fails = 0 if self._kept[-1, 0] < 0.98 * mark else fails + 1
+            mark = min(mark, self._kept[-1, 0])
+            if fails >= strikes:
+                return False
+            self.tally[0] = 0
+            self.take(self.least())
+        return False

@@ -1,0 +1,91 @@
+"""Plates: nothing overlaps or is lost, plates are saved where all fit fewer, limits are kept."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from nestkit.layout.efforts import EFFORTS, Effort
+from nestkit.layout.shapes.engine import plain
+from nestkit.layout.shapes.problem import Kind, Plate, Shape, ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.sheets import solve
+from tests.layout.shapes.made_shapes import HORN, PLATE, TURNS, check_laid, jigsaw, random_shape
+
+FEW = Effort(rounds=8, no_gain=8, tidy=0, deep=8)
+
+
+def check(problem: ShapesProblem, found: ShapesLayout) -> None:
+    """Every piece lies on a plate, apart from others, or is told as left; no more plates than there are."""
+    lying = Counter(p.kind for plate in found.plates for p in plate.pieces)
+    for k, kind in enumerate(problem.kinds):
+        assert lying[k] + found.left[k] == kind.count
+    for k, number in Counter(p.plate for p in found.plates).items():
+        assert problem.plates[k].count is None or number <= problem.plates[k].count
+    for plate in found.plates:
+        own = Counter(p.kind for p in plate.pieces)
+        kinds = [replace(k, count=own[n]) for n, k in enumerate(problem.kinds)]
+        stock = problem.plates[plate.plate]
+        assert plate.pieces
+        check_laid(kinds, plate.pieces, stock.width, stock.height, problem.gap)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_what_is_laid_holds(seed):
+    """Random pieces on plates of two sizes, some limited: nothing overlaps, is lost, or over an edge."""
+    rng = random.Random(seed)
+    kinds = tuple(
+        Kind(random_shape(rng, rng.uniform(8, 24)), rng.randint(1, 3), TURNS, either_hand=rng.random() < 0.3)
+        for _ in range(rng.randint(1, 6))
+    )
+    plates = (
+        Plate(90.0, 60.0, Fraction(3), rng.choice([None, 1])),
+        Plate(50.0, 70.0, Fraction(2), rng.choice([None, 2])),
+    )
+    problem = ShapesProblem(kinds, plates, rng.choice([0.0, 1.5]))
+    heard: list[ShapesLayout] = []
+    found = solve(problem, seed=seed, effort=FEW, on_event=heard.append)
+    check(problem, found)
+    assert heard[-1] == found
+    assert found == solve(problem, seed=seed, effort=FEW)
+
+
+def test_two_cut_plates_are_laid_on_two_again():
+    """Pieces of two plates cut by lines need three in first fit, and two once they are fitted together."""
+    kinds = tuple(jigsaw(1, 3) + jigsaw(2, 3))
+    problem = ShapesProblem(kinds, (Plate(101.5, 61.0, Fraction(1)),))
+    first = solve(problem, seed=1, effort=FEW, stop=lambda: True)
+    found = solve(problem, seed=1, effort=EFFORTS["normal"])
+    check(problem, found)
+    assert len(first.plates) > len(found.plates) == 2
+
+
+def test_the_cheaper_of_two_plates_is_taken():
+    """One plate that would do is given up for a cheaper one that does too."""
+    plates = (Plate(200.0, 200.0, Fraction(5)), Plate(85.0, 42.0, Fraction(4)))
+    problem = ShapesProblem((Kind(HORN, 2, TURNS),), plates)
+    found = solve(problem, seed=1, effort=FEW)
+    check(problem, found)
+    assert [p.plate for p in found.plates] == [1]
+
+
+def test_pieces_without_a_place_are_told():
+    """With one plate for two pieces, one is left; a piece larger than all plates is left too."""
+    big = Shape(((0, 0), (500, 0), (0, 500)))
+    kinds = Kind(PLATE, 2, (0.0,)), Kind(big, 1, TURNS)
+    problem = ShapesProblem(kinds, (Plate(50.0, 25.0, Fraction(1), 1),))
+    for form in (None, plain()):
+        found = solve(problem, seed=1, effort=FEW, form=form)
+        check(problem, found)
+        assert found.left == (1, 1)
+
+
+def test_pieces_as_high_as_the_plate_lie_side_by_side():
+    """Pieces with no play across a plate are laid along it, to its last millimetre."""
+    problem = ShapesProblem((Kind(PLATE, 3, (90.0,)),), (Plate(60.0, 40.0, Fraction(1)),))
+    found = solve(problem, seed=1, effort=FEW)
+    check(problem, found)
+    assert len(found.plates) == 1
