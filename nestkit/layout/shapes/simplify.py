@@ -70,7 +70,7 @@ class _Ring:
         return list(self._at.values())
 
     def _steps(self, k: int) -> list[tuple[float, int, Corner, tuple[tuple[int, Corner], ...]]]:
-        """Return the steps at a corner and the edge from it: cost, corner, its new place, what it rests on."""
+        """Return the steps at a corner and the edge from it: cost, corner, new place, what it rests on."""
         ids = (self._prev[k], k, self._next[k], self._next[self._next[k]])
         if len(set(ids)) < 4:
             return []
