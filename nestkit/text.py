@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
@@ -18,6 +19,10 @@ A test compares them with the typeface.
 """
 
 
+WIDTH = 96
+"""Letters of a line for a terminal."""
+
+
 def not_in_type(text: str) -> tuple[str, ...]:
     """Return the letters of a text that prints show as their codes, each once, in their order.
 
@@ -28,6 +33,22 @@ def not_in_type(text: str) -> tuple[str, ...]:
         return ()
     missing = (c for c in text if not any(first <= ord(c) <= last for first, last in TYPE_LETTERS))
     return tuple(dict.fromkeys(missing))
+
+
+def wrapped(text: str, *, first: str = "", rest: str = "", width: int = WIDTH) -> list[str]:
+    """Return a text as lines, the first and the rest behind their indents; no word and no name is parted.
+
+    >>> wrapped("side-deck to rail", first="- ", rest="  ", width=12)
+    ['- side-deck', '  to rail']
+    """
+    return textwrap.wrap(
+        text,
+        width,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
 
 
 def columns(rows: Sequence[Sequence[str]], *, right: frozenset[int] = frozenset()) -> list[str]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 from typing import TypeVar
 
 from nestkit.checks import edges, tube_room
-from nestkit.checks.edges import Room, edge_rule
+from nestkit.checks.edges import EdgeRule, Room, edge_rule
 from nestkit.checks.findings import NOTHING
-from nestkit.parts.holes import Hole
+from nestkit.parts.holes import Drill, Hole
 from nestkit.parts.panel import Panel
 from nestkit.parts.tube import Tube, TubeHole
 from nestkit.trade.rules import Rule
@@ -25,17 +25,25 @@ def newly_too_near(part: Panel | Tube, numbers: Collection[int], dia: float) -> 
     by = edge_rule(part.material)
     if by is None:
         return None
+    wider = redrilled(part, numbers, lambda drill: replace(drill, dia=dia))
+    return by.by if _too_near(_rooms(wider, by)) - _too_near(_rooms(part, by)) else None
+
+
+def redrilled(part: Panel | Tube, numbers: Collection[int], change: Callable[[Drill], Drill]) -> Panel | Tube:
+    """Return a part with another drill for some of its holes."""
     if isinstance(part, Panel):
-        before = edges.rooms_of(part, by)
-        after = edges.rooms_of(replace(part, holes=_wider(part.holes, numbers, dia)), by)
-    else:
-        before = tube_room.rooms_of(part, by)
-        after = tube_room.rooms_of(replace(part, holes=_wider(part.holes, numbers, dia)), by)
-    return by.by if _too_near(after) - _too_near(before) else None
+        return replace(part, holes=_changed(part.holes, numbers, change))
+    return replace(part, holes=_changed(part.holes, numbers, change))
 
 
-def _wider(holes: Iterable[_H], numbers: Collection[int], dia: float) -> tuple[_H, ...]:
-    return tuple(replace(h, drill=replace(h.drill, dia=dia)) if h.number in numbers else h for h in holes)
+def _changed(
+    holes: Iterable[_H], numbers: Collection[int], change: Callable[[Drill], Drill]
+) -> tuple[_H, ...]:
+    return tuple(replace(h, drill=change(h.drill)) if h.number in numbers else h for h in holes)
+
+
+def _rooms(part: Panel | Tube, by: EdgeRule) -> Iterable[Room]:
+    return edges.rooms_of(part, by) if isinstance(part, Panel) else tube_room.rooms_of(part, by)
 
 
 def _too_near(rooms: Iterable[Room]) -> set[int]:

@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import json
-import textwrap
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from nestkit.errors import Mistake
-from nestkit.text import sentence
+from nestkit.text import sentence, wrapped
 
 if TYPE_CHECKING:
     from nestkit.checks.findings import Finding
-
-WIDTH = 96
 
 
 def json_text(value: Any) -> str:
@@ -69,13 +66,4 @@ def findings_text(findings: Sequence[Finding]) -> str:
 
 
 def _indented(text: str) -> list[str]:
-    if not text:
-        return []
-    return textwrap.wrap(
-        text,
-        WIDTH,
-        initial_indent=" " * 10,
-        subsequent_indent=" " * 10,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
+    return wrapped(text, first=" " * 10, rest=" " * 10)

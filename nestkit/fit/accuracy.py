@@ -10,9 +10,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nestkit.fit.assembly import Part
 from nestkit.fit.result import Accuracy
-from nestkit.job.model import Job
+from nestkit.job.model import Job, Part
 from nestkit.parts.bought import Bought
 from nestkit.parts.methods import Method, Practice
 from nestkit.parts.tube import Tube

@@ -12,12 +12,12 @@ from nestkit.fit.chance import chance_as_planned
 from nestkit.fit.result import Advice, AdviceKind, Chance
 from nestkit.fit.room import room_lost
 from nestkit.fit.spread_of import Plan
+from nestkit.geometry.points import middle
 from nestkit.job.model import Job
 from nestkit.parts.bought import Bought
 from nestkit.parts.gangs import Gang
 from nestkit.parts.holes import Drill
 from nestkit.parts.methods import Method
-from nestkit.text import number_list
 from nestkit.trade import drills, screws
 from nestkit.units import MM_PER_INCH, with_unit
 
@@ -37,20 +37,27 @@ Try = Callable[[Plan], Chance]
 
 
 def advice_for(
-    job: Job, assembly: Assembly, plan: Plan, gangs: Sequence[Gang], now: Chance, trials: int, seed: int
+    job: Job,
+    assembly: Assembly,
+    plan: Plan,
+    gangs: Sequence[Gang],
+    *,
+    now: Chance,
+    goal: Fraction,
+    trials: int,
+    seed: int,
 ) -> tuple[Advice, ...]:
     """Return the changes that raise a joint's chance, those that buy most first."""
 
     def tried(changed: Plan) -> Chance:
         return chance_as_planned(job, assembly, changed, gangs, trials, seed)
 
-    goal = float(assembly.joint.chance or job.fitting.chance)
     found = [
         *_larger_holes(job, assembly, plan, tried),
         *_better_marks(job, assembly, plan, tried),
         *_together(assembly, plan, tried),
         *_slot(job, assembly, plan, tried),
-        *_after(job, assembly, plan, tried, goal),
+        *_after(job, assembly, plan, tried, float(goal)),
     ]
     worth = [a for a in found if a.chance.value > now.value + max(_WORTH, 2 * a.chance.error)]
     return tuple(sorted(worth, key=lambda a: (-round(a.chance.value, 2), _ORDER.index(a.kind))))
@@ -122,17 +129,12 @@ def _slot(job: Job, assembly: Assembly, plan: Plan, tried: Try) -> Iterator[Advi
     points = assembly.layers[0].points
     if len(points) < 2 or plan.slot is not None or assembly.joint.fastener.kind in _FILLS:
         return
-    own = [
-        i
-        for i, layer in enumerate(assembly.layers)
-        if not layer.plane.holds_thread and not isinstance(layer.part, Bought) and len(layer.plane.walls) == 1
-    ]
+    own = [i for i in _ours(assembly) if len(assembly.layers[i].plane.walls) == 1]
     if not own:
         return
-    x, y = (sum(p[axis] for p in points) / len(points) for axis in (0, 1))
-    screw = max(
-        range(len(points)), key=lambda s: (round((points[s].x - x) ** 2 + (points[s].y - y) ** 2, 6), s)
-    )
+    centre = middle(points)
+    far = [(p.x - centre.x) ** 2 + (p.y - centre.y) ** 2 for p in points]
+    screw = max(range(len(points)), key=lambda s: (round(far[s], 6), s))
     by = _SLOT[job.unit]
     layer = assembly.layers[own[0]]
     text = (
@@ -146,11 +148,7 @@ def _after(job: Job, assembly: Assembly, plan: Plan, tried: Try, goal: float) ->
     """Yield the drill to which the holes that miss are opened once all screws that go in are in."""
     if assembly.joint.fastener.kind in _FILLS:
         return
-    clear = [
-        i
-        for i, layer in enumerate(assembly.layers)
-        if not layer.plane.holds_thread and not isinstance(layer.part, Bought)
-    ]
+    clear = _ours(assembly)
     screw = assembly.joint.fastener.dia
     series = ("number", "letter", "fraction") if job.unit == "in" else ("metric",)
     largest = max((max(plan.dias[i]) for i in clear), default=screw)
@@ -180,10 +178,14 @@ def _after(job: Job, assembly: Assembly, plan: Plan, tried: Try, goal: float) ->
         yield Advice("after fit-up", text, chance, "wide washers over opened holes")
 
 
+def _ours(assembly: Assembly) -> list[int]:
+    """Return which layers are of our making and have clearance holes."""
+    return [
+        i
+        for i, layer in enumerate(assembly.layers)
+        if not layer.plane.holds_thread and not isinstance(layer.part, Bought)
+    ]
+
+
 def _names(layers: Sequence[Layer]) -> str:
     return " and ".join(dict.fromkeys(layer.part.name for layer in layers))
-
-
-def holes_said(layer: Layer) -> str:
-    """Return a part with the numbers of its holes: ``console lid 1 to 4``."""
-    return f"{layer.part.name} {number_list(layer.numbers)}"

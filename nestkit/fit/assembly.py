@@ -5,12 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nestkit.geometry.points import Point
-from nestkit.parts.bought import Bought
+from nestkit.job.model import Part
 from nestkit.parts.joint import Joint, Mate
-from nestkit.parts.panel import Panel
-from nestkit.parts.tube import Tube
-
-Part = Panel | Tube | Bought
 
 _HERE = Point(0.0, 0.0)
 _AXES = Point(1.0, 0.0), Point(0.0, 1.0)

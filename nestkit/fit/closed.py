@@ -127,10 +127,9 @@ def _turned(sigma: tuple[float, float], deg: float) -> Square:
 def _apart(spread: Spread, screw: int) -> tuple[Point, Square]:
     """Return mean and covariance of what the two holes of a screw are apart."""
     first, second = spread.walls
-    mean = Point(second.bias[screw].x - first.bias[screw].x, second.bias[screw].y - first.bias[screw].y)
-    if second.follows == 0:
-        mean = second.bias[screw]
-    moves = [_less(error.moves[1][screw], error.moves[0][screw]) for error in spread.shared]
+    own = second.bias[screw]
+    mean = own if second.follows == 0 else own.less(first.bias[screw])
+    moves = [error.moves[1][screw].less(error.moves[0][screw]) for error in spread.shared]
     return mean, _with(_own(spread), moves)
 
 
@@ -138,11 +137,9 @@ def _difference(spread: Spread) -> tuple[Point, Square]:
     """Return mean and covariance of how two screws' offsets differ."""
     offsets = [_apart(spread, screw)[0] for screw in (0, 1)]
     own = _own(spread)
-    moves = [
-        _less(_less(m.moves[1][1], m.moves[0][1]), _less(m.moves[1][0], m.moves[0][0])) for m in spread.shared
-    ]
+    moves = [m.moves[1][1].less(m.moves[0][1]).less(m.moves[1][0].less(m.moves[0][0])) for m in spread.shared]
     twice = 2 * own[0], 2 * own[1], 2 * own[2]
-    return _less(offsets[1], offsets[0]), _with(twice, moves)
+    return offsets[1].less(offsets[0]), _with(twice, moves)
 
 
 def _with(own: Square, moves: list[Point]) -> Square:
@@ -150,10 +147,6 @@ def _with(own: Square, moves: list[Point]) -> Square:
     for move in moves:
         xx, xy, yy = xx + move.x * move.x, xy + move.x * move.y, yy + move.y * move.y
     return xx, xy, yy
-
-
-def _less(a: Point, b: Point) -> Point:
-    return Point(a.x - b.x, a.y - b.y)
 
 
 def _principal(variance: Square) -> tuple[float, float, float]:

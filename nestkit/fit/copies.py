@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from nestkit.fit.assembly import Assembly, Part
+from nestkit.fit.assembly import Assembly
 from nestkit.fit.case import Case
 from nestkit.fit.result import Conflict
-from nestkit.job.model import Job
+from nestkit.job.model import Job, Part
 from nestkit.job.shown import shown
 from nestkit.parts.bought import Bought
 from nestkit.text import counted
@@ -25,8 +25,7 @@ def too_few_copies(job: Job, cases: Sequence[Case]) -> Iterator[Conflict]:
     Spares do not count, nor copies of the other hand, unless the part is either hand. The last joint that
     uses the hole is the one named.
     """
-    every: tuple[Part, ...] = (*job.panels, *job.tubes, *job.bought)
-    parts = {part.name: part for part in every}
+    parts = {part.name: part for part in job.every_part}
     last, uses = _uses(parts, cases)
     most: dict[tuple[str, bool], tuple[int, str]] = {}
     for (name, opposite, number), count in uses.items():

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 
 from nestkit.fit.result import DrillUse
 from nestkit.job.model import Job
 from nestkit.parts.holes import Drill
 from nestkit.parts.tube import Tube
-from nestkit.text import columns, counted, sentence
+from nestkit.text import columns, counted, sentence, wrapped
 from nestkit.trade.drills import DrillRow
 from nestkit.trade.materials import family
 from nestkit.trade.pilots import LARGE_TOOL, LARGEST_RULE, is_large
@@ -130,13 +129,7 @@ def drill_lines(job: Job, schedule: Sequence[DrillUse]) -> list[str]:
         )
     lines = columns(rows, right=frozenset({1, 2, 3}))
     for use in schedule:
-        lines += textwrap.wrap(
-            f"{_called(use, unit)}: {holes_said(use)}.",
-            _WIDTH,
-            subsequent_indent="  ",
-            break_long_words=False,
-            break_on_hyphens=False,
-        )
+        lines += wrapped(f"{_called(use, unit)}: {holes_said(use)}.", rest="  ", width=_WIDTH)
     notes = (*missing_said(schedule, unit), *merged_said(schedule, unit), *care_said(schedule, unit))
     return [*lines, *notes, laid_out_said(schedule)]
 

@@ -46,9 +46,10 @@ def fit_job(job: Job, *, trials: int, seed: int = 1, advise: bool = True) -> Job
     """
     made = [joint for joint in job.joints if joint.quantity]
     assemblies = [assemble(job, joint) for joint in made]
-    by_table = any(_by_table(job, assembly) for assembly in assemblies)
+    plans = [plan_of(job, assembly) for assembly in assemblies]
+    by_table = any(method in BY_TABLE for plan in plans for method in plan.methods)
     shop = _Shop(job, gangs_to_mark(job) if by_table else (), trials, seed, advise)
-    joints = tuple(_fit(shop, assembly) for assembly in assemblies)
+    joints = tuple(_fit(shop, *pair) for pair in zip(assemblies, plans, strict=True))
     drills = _drills(job) if advise else ()
     not_made = tuple(joint.name for joint in job.joints if not joint.quantity)
     return JobFit(joints, _together(joints), hardware(job, assemblies), drills, not_made)
@@ -61,16 +62,11 @@ def _drills(job: Job) -> tuple[DrillUse, ...]:
     return drill_schedule(job)
 
 
-def _by_table(job: Job, assembly: Assembly) -> bool:
-    return any(method in BY_TABLE for method in plan_of(job, assembly).methods)
-
-
-def _fit(shop: _Shop, assembly: Assembly) -> JointFit:
+def _fit(shop: _Shop, assembly: Assembly, plan: Plan) -> JointFit:
     job, joint = shop.job, assembly.joint
     goal = joint.chance if joint.chance is not None else job.fitting.chance
     if assembly.faults or joint.fastener.kind not in _RIGID:
         return JointFit(assembly, (), (), None, (), goal)
-    plan = plan_of(job, assembly)
     chance = chance_as_planned(job, assembly, plan, shop.gangs, shop.trials, shop.seed)
     advice: tuple[Advice, ...] = ()
     if shop.advise and chance.value < goal:
@@ -78,7 +74,9 @@ def _fit(shop: _Shop, assembly: Assembly) -> JointFit:
         from nestkit.fit.advice import advice_for
 
         few = min(shop.trials, ADVICE_TRIALS)
-        advice = advice_for(job, assembly, plan, shop.gangs, chance, few, shop.seed)
+        advice = advice_for(
+            job, assembly, plan, shop.gangs, now=chance, goal=goal, trials=few, seed=shop.seed
+        )
     return JointFit(
         assembly,
         tuple(_accuracies(job, plan)),

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import textwrap
 from fractions import Fraction
 
 from nestkit.fit.length_of import ASK, size_unit, trade_text
 from nestkit.fit.result import Conflict, Hardware, Item
 from nestkit.job.model import Job
-from nestkit.text import columns, sentence
+from nestkit.text import columns, sentence, wrapped
 from nestkit.units import with_unit
 
-WIDTH = 96
 _NOTE = " " * 11
 """A note stands under the sizes."""
 
@@ -54,14 +52,7 @@ def _noted(item: Item) -> list[str]:
 
 
 def _wrapped(text: str, indent: str = "") -> list[str]:
-    return textwrap.wrap(
-        text,
-        WIDTH,
-        initial_indent=indent,
-        subsequent_indent=indent or "  ",
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
+    return wrapped(text, first=indent, rest=indent or "  ")
 
 
 def item_text(item: Item) -> str:

@@ -47,11 +47,10 @@ def _one_passes(centres: Sequence[tuple[float, float]], plays: Sequence[float]) 
 def _pass_when_moved(layers: Sequence[Layer], plays: Sequence[tuple[float, ...]]) -> bool:
     from nestkit.fit.spread import Spread, Wall
     from nestkit.fit.trials import tried
-    from nestkit.geometry.points import Point
 
     first = layers[0].points
     walls = []
     for number, (layer, play) in enumerate(zip(layers, plays, strict=True)):
-        off = tuple(Point(p.x - f.x, p.y - f.y) for p, f in zip(layer.points, first, strict=True))
+        off = tuple(p.less(f) for p, f in zip(layer.points, first, strict=True))
         walls.append(Wall(number, play, off, (0.0, 0.0)))
     return tried(Spread(first, tuple(walls)), 1, seed=1).value == 1.0

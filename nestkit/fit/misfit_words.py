@@ -7,11 +7,11 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import combinations
 
-from nestkit.fit.assembly import Fault, Layer, Part, Plane
+from nestkit.fit.assembly import Fault, Layer, Plane
 from nestkit.fit.laid import Laid
 from nestkit.fit.meets import NOTHING, plays_of
 from nestkit.fit.placing import EXACT, FAR, SAME, Match, best_placement
-from nestkit.job.model import Job
+from nestkit.job.model import Job, Part
 from nestkit.job.shown import shown
 from nestkit.parts.bought import Bought
 from nestkit.parts.joint import Joint

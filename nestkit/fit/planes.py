@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from typing import TypeVar
 
 from nestkit.errors import ToolFault
-from nestkit.fit.assembly import Fault, Part, Plane
+from nestkit.fit.assembly import Fault, Plane
 from nestkit.fit.tube_planes import Place, View, tube_views, walls_of
 from nestkit.geometry.points import Point
-from nestkit.job.model import Job
+from nestkit.job.model import Job, Part
 from nestkit.parts.bought import Bought
 from nestkit.parts.holes import Hole
 from nestkit.parts.joint import Joint, Mate
@@ -67,8 +67,7 @@ def named(job: Job, name: str) -> Part:
 
     Raises :class:`~nestkit.errors.ToolFault` for a name that the job does not have.
     """
-    parts: tuple[Part, ...] = (*job.panels, *job.tubes, *job.bought)
-    for part in parts:
+    for part in job.every_part:
         if part.name == name:
             return part
     raise ToolFault(f"a joint names {name!r}, which the job does not have")

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from nestkit.fit.assembly import Assembly, Part
+from nestkit.fit.assembly import Assembly
+from nestkit.job.model import Part
 from nestkit.parts.holes import Drill
 from nestkit.parts.methods import Method
 

@@ -6,8 +6,10 @@ from dataclasses import replace
 
 from nestkit.checks import edges, tube_room, tubes
 from nestkit.checks.findings import Finding
-from nestkit.fit.assembly import Layer, Part
+from nestkit.checks.larger import redrilled
+from nestkit.fit.assembly import Layer
 from nestkit.job.model import Job
+from nestkit.parts.bought import Bought
 from nestkit.parts.holes import Drill
 from nestkit.parts.panel import Panel
 from nestkit.parts.tube import Tube
@@ -16,33 +18,25 @@ from nestkit.parts.tube import Tube
 def room_lost(job: Job, layer: Layer, drill: Drill) -> str:
     """Return what a part's holes would break if a drill made them: a rule they keep now; empty for none."""
     part = layer.part
-    numbers = set(layer.numbers)
+    if isinstance(part, Bought):
+        return ""
     before = {finding.text for finding in _found(job, part)}
-    new = [finding for finding in _found(job, _opened(part, numbers, drill)) if finding.text not in before]
+    after = _found(job, redrilled(part, layer.numbers, lambda _: drill))
+    new = [finding for finding in after if finding.text not in before]
     if not new:
         return ""
     rule = f" ({new[0].rule})" if new[0].rule else ""
     return f"{part.name}: {new[0].text}{rule}"
 
 
-def _opened(part: Part, numbers: set[int], drill: Drill) -> Part:
-    if isinstance(part, Tube):
-        holes = tuple(replace(h, drill=drill) if h.number in numbers else h for h in part.holes)
-        return replace(part, holes=holes)
-    own = tuple(replace(h, drill=drill) if h.number in numbers else h for h in part.holes)
-    return replace(part, holes=own)
-
-
-def _found(job: Job, part: Part) -> list[Finding]:
+def _found(job: Job, part: Panel | Tube) -> list[Finding]:
     """Return what the checks of room say of one part alone."""
     if isinstance(part, Panel):
         return list(edges.edge_distance(replace(job, panels=(part,))))
-    if isinstance(part, Tube):
-        alone = replace(job, tubes=(part,))
-        return [
-            *tubes.holes_leave_face(alone),
-            *tubes.holes_leave_end(alone),
-            *tube_room.end_distance(alone),
-            *tube_room.holes_in_corner(alone),
-        ]
-    return []
+    alone = replace(job, tubes=(part,))
+    return [
+        *tubes.holes_leave_face(alone),
+        *tubes.holes_leave_end(alone),
+        *tube_room.end_distance(alone),
+        *tube_room.holes_in_corner(alone),
+    ]

@@ -10,7 +10,7 @@ from nestkit.fit.accuracy import accuracy, method_of, practised
 from nestkit.fit.assembly import Assembly, Layer
 from nestkit.fit.spread import Freedom, Shared, Slot, Spread, Wall
 from nestkit.fit.zones import radial_play
-from nestkit.geometry.points import Point
+from nestkit.geometry.points import Point, middle
 from nestkit.job.model import Job
 from nestkit.parts.gangs import Gang
 from nestkit.parts.marking import PRINT_LIMIT, rounded
@@ -98,7 +98,7 @@ class _Reckoning:
         freedom: Freedom = "none" if self.held else "slide and turn"
         # Joints that are alike, wherever they lie, are one and the same to whoever reckons with them.
         first = self.layers[0].points[0]
-        points = tuple(_rounded(_less(point, first)) for point in self.layers[0].points)
+        points = tuple(_rounded(point.less(first)) for point in self.layers[0].points)
         return Spread(points, tuple(walls), shared, freedom)
 
     def _wall(self, number: int, depth: int, before: int) -> Wall:
@@ -113,7 +113,7 @@ class _Reckoning:
         if self._follows(number) or (self.plan.together and depth):
             sigma = accuracy(self.job, "match drilled").sigma
             growth = self._growth(number), self._growth(self.leader)
-            bias = tuple(_less(own, led) for own, led in zip(*growth, strict=True))
+            bias = tuple(own.less(led) for own, led in zip(*growth, strict=True))
             return Wall(number, plays, bias, (sigma, sigma), turn, 0, slots)
         if depth and self.job.fitting.in_one_go:
             lean = rule(LEAN_RULES[self.job.fitting.press])
@@ -137,7 +137,7 @@ class _Reckoning:
         growth = self._growth(number)
         found = []
         for screw in self.screws:
-            drawn = _less(layer.points[screw], first.points[screw])
+            drawn = layer.points[screw].less(first.points[screw])
             mark = self._rounding(number, screw).moved(*self._habit(number))
             found.append(_rounded(drawn.moved(*mark).moved(*growth[screw])))
         return tuple(found)
@@ -165,15 +165,15 @@ class _Reckoning:
         row = density(layer.part.material) if self.warmer else None
         share = float(row.growth or 0) * 1e-6 * self.warmer if row is not None else 0.0
         points = self.layers[0].points
-        x, y = (sum(p[axis] for p in points) / len(points) for axis in (0, 1))
-        return tuple(Point(share * (p.x - x), share * (p.y - y)) for p in points)
+        centre = middle(points)
+        return tuple(Point(share * (p.x - centre.x), share * (p.y - centre.y)) for p in points)
 
     def _slot(self, number: int, screw: int) -> Slot | None:
         if self.plan.slot != (number, screw):
             return None
         points = self.layers[0].points
-        x, y = (sum(p[axis] for p in points) / len(points) for axis in (0, 1))
-        return Slot(self.plan.slot_by, math.degrees(math.atan2(points[screw].y - y, points[screw].x - x)))
+        along = points[screw].less(middle(points))
+        return Slot(self.plan.slot_by, math.degrees(math.atan2(along.y, along.x)))
 
     def _print_errors(self, places: Sequence[tuple[int, int]]) -> Iterator[Shared]:
         """Yield what a template's print is out by, along and across its part."""
@@ -280,7 +280,3 @@ def _turn_deg(layer: Layer) -> float:
 
 def _rounded(point: Point) -> Point:
     return Point(round(point.x, 9) + 0.0, round(point.y, 9) + 0.0)
-
-
-def _less(a: Point, b: Point) -> Point:
-    return Point(a.x - b.x, a.y - b.y)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from nestkit.fit.assembly import Assembly, Layer, Loose, Part
+from nestkit.fit.assembly import Assembly, Layer, Loose
+from nestkit.job.model import Part
 from nestkit.parts.joint import Fastener
 from nestkit.trade.fasteners import Thread, nut, thread, washer
 from nestkit.trade.materials import is_plastic, is_wood, plain_name

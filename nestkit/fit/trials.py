@@ -105,12 +105,12 @@ def _judged(spread: Spread, centres: Array, screws: list[int]) -> Flags:
 
 
 def _of(layer: int, spread: Spread) -> slice:
-    """Return the columns of motions that move one layer against the wall that others are compared with."""
-    base = spread.walls[0 if spread.holder is None else spread.holder].layer
-    free = _moving(spread)
-    each = _DEGREES[spread.freedom]
-    place = free.index(layer) if layer in free else free.index(base) if base in free else 0
-    return slice(place * each, place * each + each) if layer != base else slice(0, 0)
+    """Return the columns of motions that move one layer; none of the one that stays."""
+    free, each = _moving(spread), _DEGREES[spread.freedom]
+    if layer not in free:
+        return slice(0, 0)
+    first = free.index(layer) * each
+    return slice(first, first + each)
 
 
 _DEGREES = {"none": 0, "slide": 2, "slide and turn": 3}

@@ -10,9 +10,8 @@ from nestkit.fit.lie_words import lie_said, off_said, through_said
 from nestkit.fit.odds import figure, odds
 from nestkit.fit.result import Advice, JobFit, JointFit
 from nestkit.job.model import Job
-from nestkit.text import columns, counted, sentence
+from nestkit.text import WIDTH, columns, counted, sentence, wrapped
 
-WIDTH = 96
 _NO_HOLES = "No joint has holes that must meet."
 _KEY = 13
 _MOST_ADVICE = 5
@@ -49,14 +48,7 @@ def joint_lines(job: Job, fit: JointFit) -> list[str]:
 
 
 def _keyed(key: str, text: str) -> list[str]:
-    return textwrap.wrap(
-        ended(key, text),
-        WIDTH,
-        initial_indent=f"  {key:<{_KEY}}",
-        subsequent_indent=" " * (_KEY + 2),
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
+    return wrapped(ended(key, text), first=f"  {key:<{_KEY}}", rest=" " * (_KEY + 2))
 
 
 def ended(key: str, text: str) -> str:

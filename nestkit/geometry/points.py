@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import NamedTuple
 
 
@@ -16,6 +16,10 @@ class Point(NamedTuple):
     def moved(self, dx: float, dy: float) -> Point:
         """Return the point shifted by ``dx, dy``."""
         return Point(self.x + dx, self.y + dy)
+
+    def less(self, other: Point) -> Point:
+        """Return the way from another point to this one, as a vector."""
+        return Point(self.x - other.x, self.y - other.y)
 
     def turned(self, angle_deg: float) -> Point:
         """Return the point turned counter-clockwise about the origin; quarter turns are exact."""
@@ -86,6 +90,11 @@ def around(boxes: Iterable[Rect]) -> Rect:
     """Return the upright box around one box or more."""
     lefts, bottoms, rights, tops = zip(*boxes, strict=True)
     return Rect(min(lefts), min(bottoms), max(rights), max(tops))
+
+
+def middle(points: Collection[Point]) -> Point:
+    """Return the mean of one point or more."""
+    return Point(sum(p.x for p in points) / len(points), sum(p.y for p in points) / len(points))
 
 
 def cos_sin(angle_deg: float) -> tuple[float, float]:

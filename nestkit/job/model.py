@@ -19,6 +19,9 @@ from nestkit.stock.ways import Margin, Way
 from nestkit.trade.drills import DrillRow
 from nestkit.units import Unit
 
+Part = Panel | Tube | Bought
+"""Whatever a joint may have."""
+
 
 @dataclass(frozen=True, slots=True)
 class Paper:
@@ -199,6 +202,11 @@ class Job:
     def parts(self) -> tuple[Panel | Tube, ...]:
         """All parts, panels first."""
         return *self.panels, *self.tubes
+
+    @property
+    def every_part(self) -> tuple[Part, ...]:
+        """All that joints are made of: panels, tubes, what is bought; no two have one name."""
+        return *self.parts, *self.bought
 
     def group_of(self, panel: Panel) -> Group | None:
         """Return the group that a panel is laid out in; None for one that is not of this job."""

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TypeVar
 
-from nestkit.job.model import Job
+from nestkit.job.model import Job, Part
 from nestkit.parts.bought import Bought
 from nestkit.parts.gangs import Gang, all_holes, gangs_of
 from nestkit.parts.joint import Joint, Mate
@@ -22,7 +22,6 @@ RIGID = ("screw", "rivet", "wood screw")
 """Fasteners whose holes must meet; ties and tapes bend, and nothing is drilled through anything for them."""
 _METHOD = "match drilled"
 
-Part = Panel | Tube | Bought
 OfHand = TypeVar("OfHand", Panel, Tube)
 Hand = tuple[str, bool]
 """A part, and whether it is the opposite hand; of a part that is either hand always False."""
@@ -155,13 +154,12 @@ def _any(job: Job) -> bool:
     """Say whether there is any pair at all: most jobs have none, and are asked often."""
     if not job.joints:
         return False
-    by_method = job.fitting.method == _METHOD or any(p.method == _METHOD for p in (*job.parts, *job.bought))
+    by_method = job.fitting.method == _METHOD or any(p.method == _METHOD for p in job.every_part)
     return by_method or any(joint.together for joint in job.joints)
 
 
 def _parts(job: Job) -> dict[str, Part]:
-    every: tuple[Part, ...] = (*job.panels, *job.tubes, *job.bought)
-    return {part.name: part for part in every}
+    return {part.name: part for part in job.every_part}
 
 
 def _roles(job: Job, joint: Joint, parts: Mapping[str, Part]) -> tuple[Mate | None, tuple[Mate, ...]]:

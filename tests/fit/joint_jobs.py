@@ -7,12 +7,7 @@ from pathlib import Path
 from nestkit.job.model import Job
 from nestkit.job.reader import read_text
 
-HEAD = """
-job = "float"
-unit = "{unit}"
-[cutting]
-how = "saw"
-kerf = "3 mm"
+STOCK = """
 [[sheet]]
 name = "ply"
 material = "plywood birch"
@@ -34,6 +29,18 @@ material = "aluminium 6061"
 section = "25 mm x 25 mm x 2 mm"
 length = "2400 mm"
 """
+"""Plywood, polycarbonate and aluminium sheet; the bar comes last."""
+
+HEAD = (
+    """
+job = "float"
+unit = "{unit}"
+[cutting]
+how = "saw"
+kerf = "3 mm"
+"""
+    + STOCK
+)
 
 
 def panel(
@@ -74,8 +81,8 @@ length = "200 mm"
 
 
 def joint(*parts: str, name: str = "j", screw: str = 'screw = "M5"', more: str = "") -> str:
-    """Return a joint through group ``g`` of some parts."""
-    through = ", ".join(f'"{part} / g"' for part in parts)
+    """Return a joint through group ``g`` of some parts, or another group that is named."""
+    through = ", ".join(f'"{part}"' if "/" in part else f'"{part} / g"' for part in parts)
     return f"""
 [[joint]]
 name = "{name}"

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from nestkit.fit.assembly import Assembly, Layer, Loose, Part, Placement, Plane
+from nestkit.fit.assembly import Assembly, Layer, Loose, Placement, Plane
 from nestkit.fit.case import Case, case_of
 from nestkit.geometry.points import Point
 from nestkit.geometry.shapes import rectangle
-from nestkit.job.model import DxfOptions, Fitting, Job, Paper, Printing
+from nestkit.job.model import DxfOptions, Fitting, Job, Paper, Part, Printing
 from nestkit.parts.bought import Bought
 from nestkit.parts.holes import Drill, Hole
 from nestkit.parts.joint import Fastener, Joint, Mate
