@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from dataclasses import replace
 from fractions import Fraction
 
@@ -439,18 +438,19 @@ def test_seen_from_the_far_side_a_joint_meets_as_well(places, through):
         assert {tuple(reversed(pair)) for pair in met(back)} == set(met(front)) or back.symmetric
 
 
-def test_twelve_holes_take_no_time():
-    """A joint of 12 holes is laid in under 10 ms, one of 40 in under 0.3 s, of CPU time."""
-    spots = [(37 * i % 391, 53 * i % 283) for i in range(40)]
-    for count, limit in ((12, 0.01), (40, 0.3)):
-        lid, base = panel("lid", spots[:count]), panel("base", spots[:count], faces="alike")
-        made, asked = job(lid, base), joint(mate(lid), mate(base))
-        times = []
-        for _ in range(3):
-            start = time.process_time()
-            assert assemble(made, asked).faults == ()
-            times.append(time.process_time() - start)
-        assert min(times) < limit
+def many_holes(count):
+    """Return a job of two parts with so many holes alike, and the joint through them."""
+    spots = [(37 * i % 391, 53 * i % 283) for i in range(count)]
+    lid, base = panel("lid", spots), panel("base", spots, faces="alike")
+    return job(lid, base), joint(mate(lid), mate(base))
+
+
+def test_a_joint_of_many_holes_is_laid():
+    """A joint of 12 holes, and one of 40, has every hole on its like."""
+    for count in (12, 40):
+        found = assemble(*many_holes(count))
+        assert found.faults == ()
+        assert found.screws == count
 
 
 def test_length_of_a_bought_spacer():

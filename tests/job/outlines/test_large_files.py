@@ -1,4 +1,4 @@
-"""Large drawings are read in little time, small jobs without the readers."""
+"""Large drawings are read whole, small jobs without the readers; how long it takes is a benchmark."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import math
 import random
 import subprocess
 import sys
-import time
 from itertools import pairwise
 
 import pytest
@@ -16,7 +15,8 @@ from tests.job.outlines.drawings import panel_of, raw, square
 COUNT = 10_000
 
 
-def _star():
+def star():
+    """Return a star of ten thousand lines, in any order."""
     reach = [300 + 20 * (i % 2) for i in range(COUNT)]
     places = [(r * math.cos(a), r * math.sin(a)) for i, r in enumerate(reach) for a in [math.tau * i / COUNT]]
     sides = [
@@ -27,34 +27,37 @@ def _star():
     return raw(*sides)
 
 
-def _holes():
+def holes():
+    """Return a plate full of circles."""
     circles = [
         f"CIRCLE 8 0 10 {10 + 10 * (i % 100)} 20 {10 + 10 * (i // 100)} 40 2.5" for i in range(COUNT - 1)
     ]
     return raw(square(1010), *circles)
 
 
-def _scallops():
+def scallops():
+    """Return a plate with an edge of arcs."""
     arcs = [f"ARC 8 0 10 {i + 0.5} 20 0 40 0.5 50 0 51 180" for i in range(COUNT - 3)]
     ends = (0, 0), (0, -50), (COUNT - 3, -50), (COUNT - 3, 0)
     sides = [f"LINE 8 0 10 {a[0]} 20 {a[1]} 11 {b[0]} 21 {b[1]}" for a, b in pairwise(ends)]
     return raw(*arcs, *sides)
 
 
-def _comb():
+def comb():
+    """Return a comb: long lines side by side."""
     teeth = [(500 * (i % 4 in (1, 2)), 0.5 * (i // 2)) for i in range(COUNT)]
     rest = [(-5, teeth[-1][1]), (-5, 0)]
     places = " ".join(f"10 {x} 20 {y}" for x, y in [*teeth, *rest])
     return raw(f"LWPOLYLINE 8 0 90 {len(teeth)} 70 1 {places}")
 
 
-@pytest.mark.parametrize("drawing", [_star, _holes, _scallops, _comb])
-def test_ten_thousand_entities_take_under_two_seconds(drawing, tmp_path):
-    """Ten thousand lines in any order, circles, arcs, long lines side by side: 2 CPU seconds each."""
-    data = drawing()
-    start = time.process_time()
-    panel = panel_of(tmp_path, data)
-    assert time.process_time() - start < 2.0
+DRAWINGS = star, holes, scallops, comb
+
+
+@pytest.mark.parametrize("drawing", DRAWINGS)
+def test_ten_thousand_entities_are_all_read(drawing, tmp_path):
+    """Ten thousand lines in any order, circles, arcs, long lines side by side: nothing is lost."""
+    panel = panel_of(tmp_path, drawing())
     assert len(panel.holes) + len(panel.outline.vertices) >= COUNT
 
 
