@@ -13,7 +13,8 @@ class Effort:
 
     ``tidy`` are the tries to bring the rest of a sheet together. ``deep`` are the rounds of the compiled
     search, which has its turn where the bound is not met, from so many ``seeds``. ``dives`` are the rounds
-    in which lists of sticks are looked for.
+    in which lists of sticks are looked for; ``shapes`` is the work of the search for true shapes, which
+    counts its moves by what they cost.
     """
 
     rounds: int
@@ -22,6 +23,7 @@ class Effort:
     deep: int = 0
     seeds: int = 1
     dives: int = 1
+    shapes: int = 0
 
     def works_alone(self, *, compiles: bool) -> bool:
         """Say whether plain Python has to do the compiled search's work too."""
@@ -33,9 +35,9 @@ class Effort:
 
 
 EFFORTS = {
-    "quick": Effort(20, 20, 6),
-    "normal": Effort(25, 25, 12, deep=50, dives=2),
-    "thorough": Effort(200, 100, 40, deep=150, seeds=4, dives=8),
+    "quick": Effort(20, 20, 6, shapes=1_000_000),
+    "normal": Effort(25, 25, 12, deep=50, dives=2, shapes=8_000_000),
+    "thorough": Effort(200, 100, 40, deep=150, seeds=4, dives=8, shapes=40_000_000),
 }
 FLAT, FLAT_A_PART = 10, 2
 """Rounds in a row without gain that end a search of the long kind: so many, and so many a part."""

@@ -31,6 +31,8 @@ class Progress:
     """The fast search is being compiled, which is done once on a computer."""
     plain_alone: bool = False
     """The fast search cannot be compiled here, and the slow one works for it."""
+    one_by_one: bool = False
+    """The search among true shapes cannot be compiled here, and none works for it."""
     by_cost: bool = False
     """Sheets or rolls differ in what they cost, so that the cost decides which layout is better."""
     roll: bool = False
@@ -45,12 +47,14 @@ class Progress:
     @property
     def notice(self) -> bool:
         """Say whether it tells of the search itself, and is of interest also where progress is not."""
-        return self.preparing or self.plain_alone
+        return self.preparing or self.plain_alone or self.one_by_one
 
     def sentence(self) -> str:
         """Return the state in a sentence: ``3 sheets so far; no layout needs fewer than 2``."""
         if self.plain_alone:
             return "the fast search cannot be had on this Python; the slow one goes on longer instead"
+        if self.one_by_one:
+            return "true shapes are laid one by one: the search among them cannot be had on this Python"
         if self.preparing:
             return "preparing the fast search, once on this computer: about half a minute"
         amount = (

@@ -6,7 +6,7 @@ from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from nestkit.job.model import Group, Job
 from nestkit.layout.bars.lay_out import lay_out_bars
@@ -28,6 +28,14 @@ from nestkit.units import grid_mm
 
 if TYPE_CHECKING:
     from nestkit.layout.shapes.lay_out import ShapesSolver
+    from nestkit.layout.shapes.problem import ShapesLayout, ShapesProblem
+
+
+def true_shapes(problem: ShapesProblem, **how: Any) -> ShapesLayout:
+    """Solve a problem of true shapes; what that takes is loaded only by jobs that need it."""
+    from nestkit.layout.shapes.sheets import solve as solve_shapes
+
+    return solve_shapes(problem, **how)
 
 
 def lay_out(
@@ -37,12 +45,13 @@ def lay_out(
     effort: str = "normal",
     on_event: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
-    shapes: ShapesSolver | None = None,
+    shapes: ShapesSolver | None = true_shapes,
 ) -> JobLayout:
     """Lay out a job, sheets and sticks; every group is verified before it is handed out.
 
     ``stop`` is asked once a round; True ends the search with what is found by then. ``shapes`` lays groups by
-    true outlines as well, where parts do not fill their boxes; the better layout is taken. Raises
+    true outlines as well, where parts do not fill their boxes, and the better layout is taken; None: boxes
+    alone. Raises
     :class:`~nestkit.errors.UserError` for an unknown effort, :class:`~nestkit.errors.ToolFault` if a layout
     does not pass its check.
     """
@@ -84,7 +93,7 @@ def lay_out_group(
     on_event: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
     index: int = 0,
-    shapes: ShapesSolver | None = None,
+    shapes: ShapesSolver | None = true_shapes,
 ) -> tuple[GroupLayout, bool]:
     """Return a group laid out and verified, and whether the user ended its search."""
     built = problem_of(group)

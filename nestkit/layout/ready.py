@@ -8,6 +8,7 @@ from time import process_time
 from nestkit.layout.bounding import form as pricing
 from nestkit.layout.bounding.sheets import SheetOf
 from nestkit.layout.bounds import view_for
+from nestkit.layout.efforts import EFFORTS
 from nestkit.layout.problem import Box, Problem, Stock
 from nestkit.layout.rects import rips
 from nestkit.layout.rects.engine.twin import compiled
@@ -16,6 +17,8 @@ from nestkit.layout.rects.lengthwise import Orders, all_boxes, orders_compiled
 from nestkit.layout.rects.rips import Ripped
 from nestkit.layout.rects.search import Search
 from nestkit.layout.rects.space import space_of
+from nestkit.layout.shapes.problem import Kind, Plate, Shape, ShapesProblem
+from nestkit.layout.shapes.sheets import solve as solve_shapes
 from nestkit.layout.stop import Rounds
 
 
@@ -33,4 +36,7 @@ def make_ready() -> float:
     Ripped(problem, rips.compiled(), seed=1)(start, Rounds(1))
     space = space_of(problem)
     Orders(space, all_boxes(space), orders_compiled(), seed=1).shorter(space.extent[0][1])
+    half = Shape(((0.0, 0.0), (2.0, 0.0), (0.0, 1.0)))
+    halves = ShapesProblem((Kind(half, 4, extras=1),), (Plate(3.0, 2.0, Fraction(1)),))
+    solve_shapes(halves, seed=1, effort=EFFORTS["normal"])
     return process_time() - begun

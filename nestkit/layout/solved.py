@@ -52,6 +52,10 @@ class Telling:
         """Tell that the fast search cannot be had here."""
         self._on_event(replace(self.event(score), plain_alone=True))
 
+    def one_by_one(self, score: Score) -> None:
+        """Tell that true shapes are laid without a search, which cannot be had here."""
+        self._on_event(replace(self.event(score), one_by_one=True))
+
     def event(self, score: Score) -> Progress:
         """Return what is known of the search, with this as the best so far."""
         left, cost, sheets = score

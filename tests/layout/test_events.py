@@ -48,5 +48,7 @@ def test_notices_say_nothing_of_the_state():
     """Compiling, and the lack of a compiler, are said instead."""
     assert "once on this computer" in replace(SHEETS, preparing=True).sentence()
     assert "slow one" in replace(ROLL, plain_alone=True).sentence()
+    assert "one by one" in replace(SHEETS, one_by_one=True).sentence()
     assert replace(SHEETS, preparing=True).notice
+    assert replace(SHEETS, one_by_one=True).notice
     assert not SHEETS.notice

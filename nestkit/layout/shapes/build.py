@@ -7,18 +7,20 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from nestkit.geometry.outline import Outline
+from nestkit.geometry.outline import Outline, Vertex
 from nestkit.job.model import Group
 from nestkit.layout.bounding.hulls import least_side_of
 from nestkit.layout.build import Copy, Supply, copies_of, cost_of, cost_unit, supplies_of
+from nestkit.layout.result import GroupLayout
 from nestkit.layout.shapes.lying import fills_box
 from nestkit.layout.shapes.outwards import shape_of
-from nestkit.layout.shapes.problem import Kind, Plate, Shape, ShapesProblem
+from nestkit.layout.shapes.problem import Kind, Laid, LaidPlate, Plate, Shape, ShapesLayout, ShapesProblem
 from nestkit.parts.panel import Panel, allowed_turns
 from nestkit.units import grid_down, grid_mm, grid_up
 
 STRAY = 0.5
 """Millimetres by which chords may stray where only the longest way across an opening is asked for."""
+SAME = 1e-9
 NEARLY = 0.95
 """A part that fills this much of its box is laid by it, unless it may lie at any angle."""
 
@@ -108,6 +110,32 @@ def _problem(
     return BuiltShapes(group, ShapesProblem(kinds, plates, gap), supplies, order, cost_in)
 
 
+def laid_by_boxes(built: BuiltShapes, boxes: GroupLayout) -> ShapesLayout | None:
+    """Return a layout of boxes as one of true shapes; None where sheets of another problem are used."""
+    number = {(s.sheet.name, s.on_hand): n for n, s in enumerate(built.supplies)}
+    kind_of = {
+        (c.panel.name, c.number, c.opposite_hand): k for k, copies in enumerate(built.copies) for c in copies
+    }
+    margin = built.group.margin
+    left, bottom = (float(grid_mm(grid_up(m))) for m in (margin.left, margin.bottom))
+    plates = []
+    laid = [0] * len(built.copies)
+    for sheet in boxes.sheets:
+        if (sheet.stock.name, sheet.on_hand) not in number:
+            return None
+        pieces = []
+        for part in sheet.parts:
+            kind = kind_of[part.panel.name, part.copy, part.opposite_hand]
+            ring = built.problem.kinds[kind].shape.outer
+            box = Outline(tuple(Vertex(x, y) for x, y in ring)).turned(float(part.turn)).bounds
+            x, y = float(part.x) - left - box.left, float(part.y) - bottom - box.bottom
+            pieces.append(Laid(kind, x, y, float(part.turn)))
+            laid[kind] += 1
+        plates.append(LaidPlate(number[sheet.stock.name, sheet.on_hand], tuple(pieces)))
+    left_over = tuple(max(0, k.count - n) for k, n in zip(built.problem.kinds, laid, strict=True))
+    return ShapesLayout(tuple(plates), left_over)
+
+
 def _shape(panel: Panel, opposite: bool, openings: tuple[Outline, ...]) -> Shape:
     def shown(outline: Outline) -> Outline:
         return outline.mirrored(float(panel.width)) if opposite else outline
@@ -123,7 +151,7 @@ def _shape(panel: Panel, opposite: bool, openings: tuple[Outline, ...]) -> Shape
 def _plate(group: Group, supply: Supply, cost_in: Literal["price", "m2"]) -> Plate:
     margin, sheet = group.margin, supply.sheet
     # A part whose box is finer than the grid reaches up to a step further than its outline.
-    step = int(any(grid_mm(grid_up(s)) != s for p in group.panels for s in (p.width, p.height)))
+    step = int(any(not _on_grid(p) for p in group.panels))
     width = grid_down(sheet.width) - grid_up(margin.left) - grid_up(margin.right) - step
     height = grid_down(sheet.height) - grid_up(margin.bottom) - grid_up(margin.top) - step
     return Plate(
@@ -132,3 +160,10 @@ def _plate(group: Group, supply: Supply, cost_in: Literal["price", "m2"]) -> Pla
         cost_of(supply, cost_in),
         supply.sheet.on_hand if supply.on_hand else None,
     )
+
+
+def _on_grid(panel: Panel) -> bool:
+    """Say whether an outline is as large as its box, whose sides are whole steps of the grid."""
+    box = panel.outline.bounds
+    sides = (panel.width, box.width), (panel.height, box.height)
+    return all(abs(float(grid_mm(grid_up(side))) - drawn) < SAME for side, drawn in sides)

@@ -80,19 +80,28 @@ def by_size(pieces: Sequence[int], hull: Sequence[float]) -> list[int]:
 
 
 def first_layout(
-    known: States, polygons: Polygons, pieces: Sequence[int], hull: Sequence[float], height: float
-) -> list[Set] | None:
-    """Return where pieces (their kinds) lie, in the order given; None where one is too high for the strip.
+    known: States,
+    polygons: Polygons,
+    pieces: Sequence[int],
+    hull: Sequence[float],
+    heights: Sequence[float],
+    length: float,
+) -> list[tuple[int, Set]] | None:
+    """Return on which plate and where pieces (their kinds) lie, in the order given; None where one does not.
 
-    ``hull`` are the areas of the kinds' hulls; the largest is laid first, each where its far end is least.
+    ``hull`` are the areas of the kinds' hulls; the largest is laid first, each on the first plate of those
+    heights and that length (which may be infinite) with room for it, where its far end is least.
     """
     span = [max(known.states[s].box[2] - known.states[s].box[0] for s in states) for states in known.of_kind]
-    rooms = Rooms(known, polygons, height, 2 * sum(span[k] for k in pieces))
-    found: dict[int, Set] = {}
+    ample = min(length, 2 * sum(span[k] for k in pieces))
+    rooms = [Rooms(known, polygons, height, ample) for height in heights]
+    found: dict[int, tuple[int, Set]] = {}
     for index in by_size(pieces, hull):
-        place = best_place(rooms, known, known.of_kind[pieces[index]])
+        states = known.of_kind[pieces[index]]
+        places = ((p, best_place(room, known, states)) for p, room in enumerate(rooms))
+        plate, place = next((p for p in places if p[1] is not None), (0, None))
         if place is None:
             return None
-        rooms.laid.append(place)
-        found[index] = place
+        rooms[plate].laid.append(place)
+        found[index] = plate, place
     return [found[k] for k in range(len(pieces))]

@@ -23,8 +23,9 @@ class Disturber:
         """Let two unlike pieces change places, large ones rather than small ones."""
         a, b = self._two()
         to_a, to_b = self._middles()[[b, a]]
-        self._put(a, to_a)
-        self._put(b, to_b)
+        home = int(self._live.plate[a])
+        self._put(a, to_a, plate=int(self._live.plate[b]))
+        self._put(b, to_b, plate=home)
 
     def swap_with_all_there(self) -> None:
         """Move a large piece onto another, and what lies there to where it was."""
@@ -41,7 +42,7 @@ class Disturber:
             self._put(int(k), middles[k] - by, plate=home)
 
     def roll(self) -> None:
-        """Shift all pieces of a strip along it, those over the end to its beginning."""
+        """Shift all pieces of strips of one length along them, those over the end to its beginning."""
         width = self._live.wide[0]
         middles = self._middles()
         middles[:, 0] = (middles[:, 0] + self._rng.uniform(0.1, 0.9) * width) % width
@@ -49,20 +50,23 @@ class Disturber:
             self._put(k, to)
 
     def scatter(self, share: float) -> None:
-        """Put pieces near a random one anywhere."""
-        middles = self._middles()
-        at = middles[int(self._rng.integers(len(middles)))]
-        nearest = np.argsort(np.hypot(*(middles - at).T), kind="stable")
-        for k in nearest[: max(2, round(share * len(middles)))]:
-            room = np.array([self._live.wide[self._live.plate[k]], self._live.high[self._live.plate[k]]])
-            self._put(int(k), self._rng.random(2) * room)
+        """Put pieces near a random one anywhere, on any plate."""
+        live, middles = self._live, self._middles()
+        at = int(self._rng.integers(len(middles)))
+        away = np.hypot(*(middles - middles[at]).T)
+        away[live.plate != live.plate[at]] = np.inf
+        nearest = np.argsort(away, kind="stable")[: max(2, round(share * len(middles)))]
+        for k in nearest[np.isfinite(away[nearest])]:
+            plate = int(self._rng.integers(len(live.wide)))
+            room = np.array([live.wide[plate], live.high[plate]])
+            self._put(int(k), self._rng.random(2) * room, plate=plate)
 
     def narrow(self, width: float) -> None:
-        """Take a strip narrower: pieces right of a random line are shifted left by what is lost."""
+        """Take strips of one length narrower: pieces right of a random line are shifted by what is lost."""
         live = self._live
         lost = live.wide[0] - width
         line = self._rng.random() * live.wide[0]
-        live.wide[0] = width
+        live.wide[:] = width
         live.x[:] = np.where(self._middles()[:, 0] > line, live.x - lost, live.x)
 
     def _two(self) -> tuple[int, int]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -10,20 +11,22 @@ from typing import Any
 import numpy as np
 
 from nestkit.layout.rects.engine.twin import Form, Kernels
-from nestkit.layout.shapes import contacts, depths, places, sweeps
+from nestkit.layout.shapes import contacts, depths, inserting, loops, places, sums, sweeps, unions
 from nestkit.layout.shapes.nfp import Polygons, polygons_of
 from nestkit.layout.shapes.problem import Kind
 from nestkit.layout.shapes.states import States, states_of
 from nestkit.layout.shapes.tables import Live, Tables
 
 INLINED = (
-    "draw", "effective", "pressed", "add_row", "keep_spot", "scan_map", "boxes_near",
-    "move", "sweep", "overlap", "reweigh",
+    "draw", "pressed", "add_row", "keep_spot", "scan_map", "boxes_near",
+    "move", "sweep", "overlap", "reweigh", "off", "lowest", "find_box", "end_piece",
 )  # fmt: skip
 """What is called in one place, or is small: compiled into its callers a quarter of the compiling is saved."""
-SHAPES = Kernels("shapes", (depths, places, sweeps, contacts), INLINED)
+SHAPES = Kernels("shapes", (loops, sums, unions, depths, places, sweeps, contacts, inserting), INLINED)
 SPOTS = 4
 """Places of a map that are looked at exactly."""
+MOST_CELLS = 25_000_000
+"""Of all depth fields together: four bytes each. Where there would be more, steps are larger."""
 AREA_POWER = 0.35
 """Pair weights go with the product of the hulls' areas to this power."""
 
@@ -63,11 +66,22 @@ class Model:
 def model_of(kinds: Sequence[Kind], gap: float, step: float, form: Form) -> Model:
     """Return kinds made ready; depth fields, of a step, are only filled for the compiled functions."""
     known = states_of(kinds, gap)
-    polygons = polygons_of(known)
+    step *= max(1.0, math.sqrt(_cells(known, step) / MOST_CELLS))
+    compiles = form.name == "compiled"
+    polygons = polygons_of(known, form.functions["unite"] if compiles else None)
     tables = tables_of(known, polygons, step)
-    if form.name == "compiled":
+    if compiles:
         form.functions["fill_fields"](tables)
     return Model(tuple(kinds), known, polygons, tables, form)
+
+
+def _cells(known: States, step: float) -> float:
+    """Return about how many cells the depth fields of all pairs of states have: a sum is as large as both."""
+    sizes = np.array([(s.box[2] - s.box[0], s.box[3] - s.box[1]) for s in known.states]) / step
+    wide, high = sizes.T
+    n = len(sizes)
+    across = float(wide @ high)
+    return 2 * n * across + 2 * float(wide.sum() * high.sum())
 
 
 def tables_of(known: States, polygons: Polygons, step: float) -> Tables:
@@ -140,7 +154,7 @@ def live_of(
         scratch=np.zeros(cells, np.float32),
         spot=np.zeros((SPOTS, 5)),
         near=np.zeros(n, np.int64),
-        near_weight=np.zeros(n),
+        beside=np.zeros((n, 3)),
         order=np.zeros(n, np.int64),
         out=np.zeros(3),
         random=np.array([seed % 2147483646 + 1], np.int64),

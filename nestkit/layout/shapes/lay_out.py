@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
@@ -12,10 +13,12 @@ from nestkit.layout.efforts import Effort
 from nestkit.layout.events import Progress
 from nestkit.layout.rects.engine.twin import can_compile
 from nestkit.layout.result import GroupLayout
-from nestkit.layout.shapes.build import BuiltShapes, problems_of
+from nestkit.layout.shapes.build import BuiltShapes, laid_by_boxes, problems_of
+from nestkit.layout.shapes.engine import SHAPES
 from nestkit.layout.shapes.least import bounds_by_area
 from nestkit.layout.shapes.placing import placed_layout
-from nestkit.layout.shapes.problem import ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.turning import with_more_turns
 from nestkit.layout.shapes.verify import verify_shapes
 from nestkit.layout.solved import Telling
 from nestkit.layout.stop import Score
@@ -32,11 +35,13 @@ class ShapesSolver(Protocol):
         effort: Effort,
         stop: Callable[[], bool],
         on_event: Callable[[ShapesLayout], None],
+        start: ShapesLayout | None,
+        least: Least,
     ) -> ShapesLayout:
         """Return the best layout found within the effort, the same for the same problem, seed and effort.
 
         ``stop`` is asked once a round, and True ends the search with the best so far; ``on_event`` is told
-        that best.
+        that best. ``start`` is one that is known already, ``least`` what no layout can beat.
         """
 
 
@@ -64,14 +69,27 @@ def better_by_shape(
         ended = ended or (stop is not None and stop())
         return ended
 
+    if on_event is not None:
+        _notice(boxes, bounds, on_event, index)
+    least = Least()
+    if bounds.sheets is not None and bounds.cost is not None:
+        least = Least(bounds.cost.value, max(math.ceil(bounds.sheets.value), bounds.fewest))
     for built in problems_of(boxes.group):
         if ended:
             break
         heard = _heard(built, bounds, on_event, index)
-        laid = solver(built.problem, seed=seed, effort=effort, stop=asked, on_event=heard)
-        found = placed_layout(built, laid, bounds, "compiled" if can_compile() else "plain")
-        verify_shapes(found)
-        best = min(best, found, key=worth)
+        start = laid_by_boxes(built, boxes)
+        for problem in (built.problem, with_more_turns(built.problem)):
+            if problem is None or ended:
+                continue
+            start = solver(
+                problem, seed=seed, effort=effort, stop=asked, on_event=heard, start=start, least=least
+            )
+            found = placed_layout(built, start, bounds, "compiled" if can_compile() else "plain")
+            verify_shapes(found)
+            best = min(best, found, key=worth)
+            if not found.unplaced and least.met_by(found.cost, len(found.sheets)):
+                break
     return best, ended
 
 
@@ -92,14 +110,23 @@ def _heard(
     built: BuiltShapes, bounds: Bounds, on_event: Callable[[Progress], None] | None, index: int
 ) -> Callable[[ShapesLayout], None]:
     """Return what tells a user where a search for true shapes stands."""
+    if on_event is None:
+        return lambda layout: None
     plates = built.problem.plates
-    by_cost = len({p.cost for p in plates}) > 1
-    telling = None if on_event is None else Telling(on_event, index, bounds, by_cost=by_cost)
+    telling = Telling(on_event, index, bounds, by_cost=len({p.cost for p in plates}) > 1)
 
     def heard(layout: ShapesLayout) -> None:
-        if telling is not None:
-            cost = sum((plates[p.plate].cost for p in layout.plates), Fraction(0))
-            score: Score = (sum(layout.left), cost, len(layout.plates))
-            telling(score)
+        cost = sum((plates[p.plate].cost for p in layout.plates), Fraction(0))
+        telling((sum(layout.left), cost, len(layout.plates)))
 
     return heard
+
+
+def _notice(boxes: GroupLayout, bounds: Bounds, on_event: Callable[[Progress], None], index: int) -> None:
+    """Tell where the search has to be compiled first, or cannot be."""
+    telling = Telling(on_event, index, bounds, by_cost=False)
+    score: Score = len(boxes.unplaced), boxes.cost, len(boxes.sheets)
+    if not can_compile():
+        telling.one_by_one(score)
+    elif not SHAPES.is_kept():
+        telling.preparing(score)

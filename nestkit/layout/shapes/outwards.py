@@ -15,6 +15,8 @@ from nestkit.layout.shapes.problem import Ring, Shape
 
 TOLERANCE, FINEST = 0.05, 1e-4
 """Millimetres by which rings may stray from arcs, and the finest that is tried where they would cross."""
+SHARE, MOST = 1e-3, 0.25
+"""The edge of a larger part may stray by this share of its longer side, but by so many mm at most."""
 WIDEST = math.pi / 4
 """However small an arc is, no edge takes more of it than this."""
 ON_LINE = 1e-9
@@ -26,18 +28,25 @@ def shape_of(outline: Outline, openings: Iterable[Outline] = ()) -> Shape:
 
     One whose rings cross even when they are finest is taken for the box around it.
     """
-    inner = tuple(openings)
+    inner, bounds = tuple(openings), outline.bounds
+    edge = min(MOST, max(TOLERANCE, SHARE * max(bounds.width, bounds.height)))
     tolerance = TOLERANCE
     while tolerance >= FINEST:
         shape = Shape(
-            grown_ring(outline, tolerance),
+            grown_ring(outline, edge),
             tuple(shrunk_ring(o, tolerance)[::-1] for o in inner),
         )
         if _sound(shape):
             return shape
-        tolerance /= 4
-    box = outline.bounds
-    return Shape(((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top)))
+        edge, tolerance = edge / 4, tolerance / 4
+    return Shape(
+        (
+            (bounds.left, bounds.bottom),
+            (bounds.right, bounds.bottom),
+            (bounds.right, bounds.top),
+            (bounds.left, bounds.top),
+        )
+    )
 
 
 def grown_ring(outline: Outline, tolerance: float) -> Ring:

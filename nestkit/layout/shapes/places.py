@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
-from nestkit.layout.shapes.depths import depth, way_out
-from nestkit.layout.shapes.tables import Live, Tables
+import numpy as np
+
+from nestkit.layout.shapes.depths import depth_in, way_out
+from nestkit.layout.shapes.tables import Floats, Live, Tables, Wholes
 
 PROJECTIONS = 3
 FIRST_STEP = 0.5
@@ -28,26 +31,21 @@ def draw(v: Live, below: int) -> int:
     return int(v.random[0] * below // 2147483647)
 
 
-def effective(v: Live, i: int, j: int) -> float:
-    """Return the weight of a pair of pieces."""
-    return float(v.weight[i, j] * v.scale[i, j])
-
-
 def pressed(v: Live, i: int) -> float:
     """Return the weighted sum of depths of piece i."""
+    depths, weight, scale = v.depth, v.weight, v.scale
     total = 0.0
-    for j in range(len(v.x)):
-        if v.depth[i, j] > 0.0:
-            total += v.depth[i, j] * effective(v, i, j)
+    for j in range(len(depths)):
+        if depths[i, j] > 0.0:
+            total += depths[i, j] * (weight[i, j] * scale[i, j])
     return total
 
 
-def add_row(t: Tables, v: Live, to: int, at: int, number: int, factor: float) -> None:
+def add_row(m: Any, to: int, f: Any, at: int, number: int, factor: Any) -> None:
     """Add a stretch of a field to a stretch of the map."""
-    f = t.field
-    m = v.scratch
+    into, row = m[to : to + number], f[at : at + number]
     for k in range(number):
-        m[to + k] += factor * f[at + k]
+        into[k] += factor * row[k]
 
 
 def fill_map(t: Tables, v: Live, i: int, s: int, p: int) -> tuple[int, int]:
@@ -62,45 +60,46 @@ def fill_map(t: Tables, v: Live, i: int, s: int, p: int) -> tuple[int, int]:
     h = t.step
     nx, ny = int((x1 - x0) / h) + 1, int((y1 - y0) / h) + 1
     cols = nx + 1
-    m = v.scratch
-    for k in range(cols * (ny + 1)):
-        m[k] = 0.0
-    for j in range(len(v.x)):
-        if j == i or v.plate[j] != p:
+    m, f, field_at = v.scratch, t.field, t.field_at
+    xs, ys, state, plate, weight, scale = v.x, v.y, v.state, v.plate, v.weight, v.scale
+    m[: cols * (ny + 1)] = 0.0
+    for j in range(len(xs)):
+        if j == i or plate[j] != p:
             continue
-        pair = v.state[j] * t.states + s
-        at, left, low, fx, fy = t.field_at[pair]
-        factor = effective(v, i, j)
+        at, left, low, fx, fy = field_at[state[j] * t.states + s]
         # Column c of the map is column c + dc of the field.
-        dc = math.floor((x0 - v.x[j]) / h + 0.5) - left
-        dr = math.floor((y0 - v.y[j]) / h + 0.5) - low
-        far_c = math.floor((x1 - v.x[j]) / h + 0.5) - left
-        far_r = math.floor((y1 - v.y[j]) / h + 0.5) - low
+        dc = math.floor((x0 - xs[j]) / h + 0.5) - left
+        dr = math.floor((y0 - ys[j]) / h + 0.5) - low
+        far_c = math.floor((x1 - xs[j]) / h + 0.5) - left
+        far_r = math.floor((y1 - ys[j]) / h + 0.5) - low
         c0, c1 = max(0, -dc), min(nx, fx - dc)
         far = 0 <= far_c < fx
         if c1 <= c0 and not far:
             continue
+        number = max(0, c1 - c0)
+        factor = np.float32(weight[i, j] * scale[i, j])
         for r in range(max(0, -dr), min(ny, fy - dr)):
             row = at + (r + dr) * fx
-            add_row(t, v, r * cols + c0, row + c0 + dc, c1 - c0, factor)
+            add_row(m, r * cols + c0, f, row + c0 + dc, number, factor)
             if far:
-                m[r * cols + nx] += factor * t.field[row + far_c]
+                m[r * cols + nx] += factor * f[row + far_c]
         if 0 <= far_r < fy:
             row = at + far_r * fx
-            add_row(t, v, ny * cols + c0, row + c0 + dc, c1 - c0, factor)
+            add_row(m, ny * cols + c0, f, row + c0 + dc, number, factor)
             if far:
-                m[ny * cols + nx] += factor * t.field[row + far_c]
+                m[ny * cols + nx] += factor * f[row + far_c]
     return cols, ny + 1
 
 
 def keep_spot(v: Live, found: int, value: float, x: float, y: float, s: int, p: int) -> int:
     """Put a place among the best, in order of value; return how many there are."""
-    most = len(v.spot)
+    spot = v.spot
+    most = len(spot)
     k = min(found, most - 1)
-    while k > 0 and v.spot[k - 1, 0] > value:
-        v.spot[k] = v.spot[k - 1]
+    while k > 0 and spot[k - 1, 0] > value:
+        spot[k] = spot[k - 1]
         k -= 1
-    v.spot[k, 0], v.spot[k, 1], v.spot[k, 2], v.spot[k, 3], v.spot[k, 4] = value, x, y, s, p
+    spot[k, 0], spot[k, 1], spot[k, 2], spot[k, 3], spot[k, 4] = value, x, y, s, p
     return min(found + 1, most)
 
 
@@ -136,37 +135,58 @@ def scan_map(t: Tables, v: Live, s: int, p: int, cols: int, rows: int, found: in
 
 
 def gather(t: Tables, v: Live, i: int, s: int, p: int, x: float, y: float) -> int:
-    """List the pieces that i could touch within reach of a place, with their weights; return their number."""
+    """List the pieces that i could touch within reach of a place; return their number.
+
+    ``near`` gets the pairs of states, ``beside`` the places and the weights.
+    """
+    look, near, beside = t.look, v.near, v.beside
+    xs, ys, state, plate, weight, scale = v.x, v.y, v.state, v.plate, v.weight, v.scale
     number = 0
     reach = REACH * t.step
-    for j in range(len(v.x)):
-        if j == i or v.plate[j] != p:
+    for j in range(len(xs)):
+        if j == i or plate[j] != p:
             continue
-        pair = v.state[j] * t.states + s
-        rx, ry = x - v.x[j], y - v.y[j]
+        pair = state[j] * t.states + s
+        rx, ry = x - xs[j], y - ys[j]
         if (
-            rx > t.look[pair, 0] - reach
-            and rx < t.look[pair, 2] + reach
-            and ry > t.look[pair, 1] - reach
-            and ry < t.look[pair, 3] + reach
+            rx > look[pair, 0] - reach
+            and rx < look[pair, 2] + reach
+            and ry > look[pair, 1] - reach
+            and ry < look[pair, 3] + reach
         ):
-            v.near[number] = j
-            v.near_weight[number] = effective(v, i, j)
+            near[number] = pair
+            beside[number, 0], beside[number, 1] = xs[j], ys[j]
+            beside[number, 2] = weight[i, j] * scale[i, j]
             number += 1
     return number
 
 
-def cost_at(t: Tables, v: Live, number: int, s: int, x: float, y: float, most: float) -> float:
+def cost_at(
+    look: Floats, pairs: Wholes, spans: Wholes, edges: Floats, near: Wholes, beside: Floats,
+    number: int, x: float, y: float, most: float,
+) -> float:  # fmt: skip
     """Return the weighted sum of depths at a place, exactly, or something of ``most`` or over."""
     total = 0.0
     for k in range(number):
-        j = v.near[k]
-        d = depth(t, v.state[j] * t.states + s, x - v.x[j], y - v.y[j])
+        d = depth_in(look, pairs, spans, edges, near[k], x - beside[k, 0], y - beside[k, 1])
         if d > 0.0:
-            total += d * v.near_weight[k]
+            total += d * beside[k, 2]
             if total >= most:
                 return float(total)
     return total
+
+
+def deepest_in(
+    look: Floats, pairs: Wholes, spans: Wholes, edges: Floats, near: Wholes, beside: Floats,
+    number: int, x: float, y: float,
+) -> int:  # fmt: skip
+    """Return which of the pieces near a place is the one to leave: that of the greatest weighted depth."""
+    deepest, at = 0.0, -1
+    for k in range(number):
+        d = depth_in(look, pairs, spans, edges, near[k], x - beside[k, 0], y - beside[k, 1]) * beside[k, 2]
+        if d > deepest:
+            deepest, at = d, k
+    return at
 
 
 def refine(t: Tables, v: Live, i: int, s: int, p: int, x: float, y: float, best: float) -> float:
@@ -176,21 +196,18 @@ def refine(t: Tables, v: Live, i: int, s: int, p: int, x: float, y: float, best:
     low, top = max(-t.box[s, 1], y - REACH * h), min(v.high[p] - t.box[s, 3], y + REACH * h)
     x, y = min(max(x, left), right), min(max(y, low), top)
     number = gather(t, v, i, s, p, x, y)
-    cost = cost_at(t, v, number, s, x, y, math.inf)
+    look, pairs, spans, edges = t.look, t.pair, t.spans, t.edges
+    near, beside, out = v.near, v.beside, v.out
+    cost = cost_at(look, pairs, spans, edges, near, beside, number, x, y, math.inf)
     for _ in range(PROJECTIONS):
         if cost <= 0.0:
             break
-        deepest, at = 0.0, -1
-        for k in range(number):
-            j = v.near[k]
-            d = depth(t, v.state[j] * t.states + s, x - v.x[j], y - v.y[j]) * v.near_weight[k]
-            if d > deepest:
-                deepest, at = d, j
-        way_out(t, v.state[at] * t.states + s, x - v.x[at], y - v.y[at], v.out)
+        at = deepest_in(look, pairs, spans, edges, near, beside, number, x, y)
+        way_out(t, near[at], x - beside[at, 0], y - beside[at, 1], out)
         # A little further than needed, else rounding keeps the place inside.
-        nx = min(max(x + v.out[0] * (1 + 1e-9), left), right)
-        ny = min(max(y + v.out[1] * (1 + 1e-9), low), top)
-        new = cost_at(t, v, number, s, nx, ny, cost)
+        nx = min(max(x + out[0] * (1 + 1e-9), left), right)
+        ny = min(max(y + out[1] * (1 + 1e-9), low), top)
+        new = cost_at(look, pairs, spans, edges, near, beside, number, nx, ny, cost)
         if new >= cost:
             break
         x, y, cost = nx, ny, new
@@ -202,11 +219,11 @@ def refine(t: Tables, v: Live, i: int, s: int, p: int, x: float, y: float, best:
             dx = step if way in (0, 1, 7) else (-step if way in (3, 4, 5) else 0.0)
             dy = step if way in (1, 2, 3) else (-step if way in (5, 6, 7) else 0.0)
             nx, ny = min(max(x + dx, left), right), min(max(y + dy, low), top)
-            new = cost_at(t, v, number, s, nx, ny, cost)
+            new = cost_at(look, pairs, spans, edges, near, beside, number, nx, ny, cost)
             if new < cost:
                 x, y, cost, towards, moved = nx, ny, new, way, True
                 break
         if not moved:
             step *= SHRINK
-    v.out[0], v.out[1] = x, y
+    out[0], out[1] = x, y
     return cost

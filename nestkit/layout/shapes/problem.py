@@ -86,3 +86,15 @@ class ShapesLayout:
 
     plates: tuple[LaidPlate, ...]
     left: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Least:
+    """What no layout can beat; a search ends where it is reached."""
+
+    cost: Fraction = Fraction(0)
+    plates: int = 0
+
+    def met_by(self, cost: Fraction, plates: int) -> bool:
+        """Say whether a layout with all pieces reaches it."""
+        return cost <= self.cost and plates <= self.plates

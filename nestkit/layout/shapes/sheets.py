@@ -1,4 +1,4 @@
-"""All pieces on few or cheap plates: first fit, then plates are given up for cheaper ones while all fit."""
+"""All pieces on few or cheap plates: plates are given up for cheaper ones while all pieces can be parted."""
 
 from __future__ import annotations
 
@@ -11,30 +11,66 @@ from itertools import combinations_with_replacement
 import numpy as np
 
 from nestkit.layout.efforts import Effort
+from nestkit.layout.members import best_of
 from nestkit.layout.rects.engine.twin import Form, can_compile
+from nestkit.layout.shapes.begin import began, first_fit
 from nestkit.layout.shapes.compact import Compactor
-from nestkit.layout.shapes.construct import Rooms, Set, best_place, by_size
-from nestkit.layout.shapes.engine import Model, compiled, model_of, plain
-from nestkit.layout.shapes.problem import Laid, LaidPlate, Plate, ShapesLayout, ShapesProblem
-from nestkit.layout.shapes.separate import Separator, Spread
-from nestkit.layout.shapes.states import moved_by
+from nestkit.layout.shapes.disturb import Disturber
+from nestkit.layout.shapes.engine import SHAPES, Model, compiled, model_of, plain
+from nestkit.layout.shapes.filled import Filled, layout_of, places_of, taken_up
+from nestkit.layout.shapes.finish import Finish
+from nestkit.layout.shapes.pool import Pool
+from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.separate import Separator
 
 GRID = 50
 """Steps of the depth fields across the narrowest plate."""
 REACH = 2.0
+"""How far programs may move a piece at a time, in steps."""
 PATIENCE, STRIKES = 60, 2
-TRIES = ((0.9, 8), (0.97, 4), (1.0 + 1e-9, 2))
+TRIES = ((0.85, 12), (0.92, 5), (1.0 + 1e-9, 2))
 """How often plates are tried that would be so full at most."""
+TIDY = 4
+"""The share of the work that is spent on the rest of the emptiest plate is one in so many."""
 OUT, IN = 2, 2
 """At most so many plates are given up for at most so many others at once."""
 
+NOTHING_KNOWN = Least()
+
+Worth = tuple[int, Fraction, int]
+"""Pieces without a place, cost, plates: less is better, the first first."""
+
 
 @dataclass(frozen=True, slots=True)
-class Filled:
-    """Plates, by kind, and on which of them every piece lies where; pieces without a place are None."""
+class Seeded:
+    """A search with a seed of its own: plain data that pickles."""
 
-    plates: tuple[int, ...]
-    laid: tuple[tuple[int, Set] | None, ...]
+    problem: ShapesProblem
+    start: ShapesLayout
+    least: Least
+    seed: int
+    work: int
+
+    def run(self, ended: Callable[[], bool]) -> ShapesLayout:
+        """Return the best layout found, in this process."""
+        search = SheetSearch(self.problem, self.seed, compiled(), self.start, self.least)
+        search.run(self.work, ended, lambda layout: None)
+        return search.layout()
+
+    def rank(self, found: ShapesLayout) -> Worth:
+        """Return what a layout is worth; less is better."""
+        return worth_of(self.problem, found)
+
+    def met(self, found: ShapesLayout) -> bool:
+        """Say whether no layout can be better."""
+        left, cost, plates = self.rank(found)
+        return left == 0 and self.least.met_by(cost, plates)
+
+
+def worth_of(problem: ShapesProblem, layout: ShapesLayout) -> Worth:
+    """Return what a layout is worth; less is better."""
+    cost = sum((problem.plates[p.plate].cost for p in layout.plates), Fraction(0))
+    return sum(layout.left), cost, len(layout.plates)
 
 
 def solve(
@@ -44,102 +80,108 @@ def solve(
     effort: Effort,
     stop: Callable[[], bool] = lambda: False,
     on_event: Callable[[ShapesLayout], None] = lambda layout: None,
+    start: ShapesLayout | None = None,
+    least: Least = NOTHING_KNOWN,
     form: Form | None = None,
 ) -> ShapesLayout:
     """Return the best layout found within the effort, the same for the same problem, seed and effort.
 
     ``stop`` is asked once a round, and True ends the search with the best so far; ``on_event`` is told that
-    best. Without the compiler it is the first fit alone.
+    best. ``start`` is a layout that is known already, without overlap. Without the compiler it is the first
+    fit, or ``start`` if that is better.
     """
     form = form or (compiled() if can_compile() else plain())
-    search = SheetSearch(problem, seed, form)
+    search = SheetSearch(problem, seed, form, start, least)
     on_event(search.layout())
-    if form.name == "compiled":
-        search.run(effort.deep or effort.rounds, stop, on_event)
-    return search.layout()
+    if form.name == "plain":
+        return search.layout()
+
+    def first() -> ShapesLayout:
+        search.run(effort.shapes, stop, on_event)
+        return search.layout()
+
+    others = [
+        Seeded(problem, search.layout(), least, seed + n, effort.shapes) for n in range(1, effort.seeds)
+    ]
+    found = best_of(first, others, stop, kept=SHAPES.is_kept())
+    search.take(found)
+    finished = search.finished(seed, effort.shapes // TIDY, stop)
+    on_event(finished)
+    return finished
 
 
 class SheetSearch:
     """The search for cheap plates; the best so far never overlaps."""
 
-    def __init__(self, problem: ShapesProblem, seed: int, form: Form) -> None:
-        self._problem, self._seed = problem, seed
+    def __init__(
+        self,
+        problem: ShapesProblem,
+        seed: int,
+        form: Form,
+        start: ShapesLayout | None = None,
+        least: Least = NOTHING_KNOWN,
+    ) -> None:
+        self._problem, self._least = problem, least
         narrow = min(min(p.width, p.height) for p in problem.plates)
         self.model: Model = model_of(problem.kinds, problem.gap, narrow / GRID, form)
         self._pieces = [k for k, kind in enumerate(problem.kinds) for _ in range(kind.count)]
         known = self.model.known
-        self._area = [known.forms[known.states[s[0]].form].true.area for s in known.of_kind]
+        self._area = sum(known.forms[known.states[known.of_kind[k][0]].form].true.area for k in self._pieces)
+        self._holds = [self._plates_for(k) for k in range(len(problem.kinds))]
         self._rng = np.random.default_rng(seed)
-        self.best = self._first()
+        self._pools: dict[tuple[int, ...], Pool] = {}
+        self.done = 0
+        """Work done so far."""
+        if start is None or form.name == "plain":
+            self.best = first_fit(self.model, problem, self._pieces)
+        if start is not None:
+            self.take(start)
 
-    def _rooms(self, plate: Plate) -> Rooms:
-        return Rooms(self.model.known, self.model.polygons, plate.height, plate.width)
+    def take(self, layout: ShapesLayout) -> None:
+        """Make a layout the best, if it is better than the best so far."""
+        if not hasattr(self, "best") or worth_of(self._problem, layout) < self._worth_of_best():
+            self.best = taken_up(self.model.known, self._problem, layout)
 
-    def _first(self) -> Filled:
-        """Lay every piece on the first plate that has room, the largest first."""
-        stock = self._problem.plates
-        plates: list[int] = []
-        rooms: list[Rooms] = []
-        laid: list[tuple[int, Set] | None] = [None] * len(self._pieces)
-        for index in by_size(self._pieces, self.model.hulls):
-            states = self.model.known.of_kind[self._pieces[index]]
-            for number in range(len(plates) + len(stock)):
-                if number < len(plates):
-                    room = rooms[number]
-                else:
-                    kind = self._cheapest_first()[number - len(plates)]
-                    if stock[kind].count is not None and plates.count(kind) >= (stock[kind].count or 0):
-                        continue
-                    room = self._rooms(stock[kind])
-                place = best_place(room, self.model.known, states)
-                if place is None:
-                    continue
-                if number >= len(plates):
-                    plates.append(kind)
-                    rooms.append(room)
-                room.laid.append(place)
-                laid[index] = (rooms.index(room), place)
-                break
-        return Filled(tuple(plates), tuple(laid))
-
-    def _cheapest_first(self) -> list[int]:
-        """Return the kinds of plates, those that cost least for their area first."""
-        stock = self._problem.plates
-        return sorted(
-            range(len(stock)), key=lambda k: (stock[k].cost / Fraction(stock[k].width * stock[k].height), k)
-        )
-
-    def run(self, rounds: int, stop: Callable[[], bool], on_event: Callable[[ShapesLayout], None]) -> None:
-        """Try cheaper plates until none is left to try, the rounds are over, or told to stop."""
+    def run(self, work: int, stop: Callable[[], bool], on_event: Callable[[ShapesLayout], None]) -> None:
+        """Try cheaper plates until none is left to try, the work is done, or told to stop."""
         tried: Counter[tuple[int, ...]] = Counter()
-        for _ in range(rounds):
+        while self.done < work and not stop():
             offers = [o for o in self._offers() if tried[o] < self._most_tries(o)]
-            if stop() or not offers:
+            if not offers:
                 return
             # The roomiest is tried first, those that failed before later.
             offer = min(offers, key=lambda o: (tried[o], -self._room(o), o))
             tried[offer] += 1
-            found = self._filled(offer, stop)
+            found = self._filled(offer, work, stop)
             if found is not None:
                 self.best = found
                 tried.clear()
-                on_event(self.layout())
+            on_event(self.layout())
+
+    def _plates_for(self, kind: int) -> frozenset[int]:
+        """Return the kinds of plates that a piece has room on in some state."""
+        box = self.model.tables.box[list(self.model.known.of_kind[kind])]
+        size = box[:, 2:] - box[:, :2]
+        room = [np.array([p.width, p.height]) for p in self._problem.plates]
+        return frozenset(n for n, r in enumerate(room) if np.any(np.all(size <= r, axis=1)))
 
     def _room(self, plates: Sequence[int]) -> float:
         return sum(self._problem.plates[k].width * self._problem.plates[k].height for k in plates)
 
     def _most_tries(self, plates: Sequence[int]) -> int:
         """Return how often a list of plates is tried, by how full it would be."""
-        full = sum(self._area[k] for k in self._pieces) / max(self._room(plates), 1e-9)
+        full = self._area / max(self._room(plates), 1e-9)
         return next((tries for most, tries in TRIES if full <= most), 0)
 
     def _worth(self, plates: Sequence[int]) -> tuple[Fraction, int]:
         return sum((self._problem.plates[k].cost for k in plates), Fraction(0)), len(plates)
 
+    def _worth_of_best(self) -> Worth:
+        return self.best.missing, *self._worth(self.best.plates)
+
     def _offers(self) -> list[tuple[int, ...]]:
-        """Return lists of plates that are better than the best, near it, and have area enough."""
+        """Return lists of plates that are better than the best, near it, and not proved too few."""
         stock, now = self._problem.plates, self.best.plates
-        missing = any(at is None for at in self.best.laid)
         found: set[tuple[int, ...]] = set()
         outs = {o for n in range(OUT + 1) for o in combinations_with_replacement(sorted(set(now)), n)}
         ins = [i for n in range(IN + 1) for i in combinations_with_replacement(range(len(stock)), n)]
@@ -153,72 +195,47 @@ class SheetSearch:
                 count = Counter(new)
                 if any(p.count is not None and count[k] > p.count for k, p in enumerate(stock)):
                     continue
-                if missing or self._worth(new) < self._worth(now):
+                cost, number = self._worth(new)
+                enough = cost >= self._least.cost and number >= self._least.plates
+                if enough and (0, cost, number) < self._worth_of_best() and self._hold_all(new):
                     found.add(new)
         return sorted(found)
 
-    def _filled(self, plates: tuple[int, ...], stop: Callable[[], bool]) -> Filled | None:
+    def _hold_all(self, plates: tuple[int, ...]) -> bool:
+        """Say whether every piece has room on some plate."""
+        return all(self._holds[k] & set(plates) for k in set(self._pieces))
+
+    def _filled(self, plates: tuple[int, ...], work: int, stop: Callable[[], bool]) -> Filled | None:
         """Return all pieces on a list of plates; None where they were not parted."""
         stock = self._problem.plates
         wide, high = ([getattr(stock[k], side) for k in plates] for side in ("width", "height"))
         sep = Separator(self.model, self._pieces, wide, high, int(self._rng.integers(1 << 30)))
-        sep.take(self._begun(plates))
+        pool = self._pools.setdefault(plates, Pool(self._rng))
+        if pool:
+            sep.take(pool.pick())
+            pool.disturb(Disturber(self.model, sep.live, self._rng), rolls=False)
+        else:
+            began(self.model, sep, self.best, plates)
         sep.settle()
-        compactor = Compactor(self.model, sep.live)
-        if not sep.attempt(patience=PATIENCE, strikes=STRIKES, stop=stop):
+        parted = sep.attempt(
+            patience=PATIENCE, strikes=STRIKES, stop=lambda: stop() or self.done + sep.work >= work
+        )
+        self.done += sep.work
+        if not parted:
+            pool.add(sep.least())
             sep.take(sep.least())
-        if not compactor.part(reach=REACH * self.model.tables.step):
+        if not Compactor(self.model, sep.live).part(reach=REACH * self.model.tables.step):
             return None
-        v = sep.live
-        rows = zip(v.plate, v.state, v.x, v.y, strict=True)
-        laid = [(int(p), (int(s), float(x), float(y))) for p, s, x, y in rows]
-        # A plate on which nothing came to lie is not used.
-        used = sorted({p for p, _ in laid})
-        at = {p: k for k, p in enumerate(used)}
-        return Filled(tuple(plates[p] for p in used), tuple((at[p], place) for p, place in laid))
+        return Filled(plates, tuple(places_of(sep.spread()))).without_empty()
 
-    def _begun(self, plates: tuple[int, ...]) -> Spread:
-        """Return pieces where they lay on plates that stay, the others anywhere that holds them."""
-        waiting = {k: [n for n, p in enumerate(plates) if p == k] for k in set(plates)}
-        fill = Counter(at[0] for at in self.best.laid if at is not None)
-        stays: dict[int, int] = {}
-        for number, k in sorted(enumerate(self.best.plates), key=lambda e: (-fill[e[0]], e[0])):
-            if waiting.get(k):
-                stays[number] = waiting[k].pop(0)
-        rows = []
-        for kind, at in zip(self._pieces, self.best.laid, strict=True):
-            if at is not None and at[0] in stays:
-                rows.append((at[1][1], at[1][2], at[1][0], stays[at[0]]))
-            else:
-                rows.append(self._anywhere(kind, plates))
-        x, y, state, plate = zip(*rows, strict=True)
-        return Spread(np.array(x), np.array(y), np.array(state, np.int64), np.array(plate, np.int64), 0.0)
-
-    def _anywhere(self, kind: int, plates: tuple[int, ...]) -> tuple[float, float, int, int]:
-        """Return a random place for a piece, on a plate that holds it where there is one."""
-        stock, box = self._problem.plates, self.model.tables.box
-        fits = [
-            (s, n)
-            for s in self.model.known.of_kind[kind]
-            for n, p in enumerate(plates)
-            if box[s, 2] - box[s, 0] <= stock[p].width and box[s, 3] - box[s, 1] <= stock[p].height
-        ] or [(self.model.known.of_kind[kind][0], 0)]
-        s, n = fits[int(self._rng.integers(len(fits)))]
-        room = np.array([stock[plates[n]].width, stock[plates[n]].height]) - (box[s, 2:] - box[s, :2])
-        x, y = self._rng.random(2) * np.maximum(room, 0.0) - box[s, :2]
-        return float(x), float(y), s, n
+    def finished(self, seed: int, work: int, stop: Callable[[], bool]) -> ShapesLayout:
+        """Return the best layout with the rest of its emptiest plate in one piece, and extras laid."""
+        finish = Finish(self.model, self._problem, self._pieces, seed)
+        if not stop():
+            self.best = finish.gathered(self.best, work, stop)
+        pieces, filled = finish.with_extras(self.best)
+        return layout_of(self.model.known, pieces, self._problem, filled)
 
     def layout(self) -> ShapesLayout:
-        """Return the best layout, by the shapes' own origins."""
-        rows: list[list[Laid]] = [[] for _ in self.best.plates]
-        left = [0] * len(self._problem.kinds)
-        for kind, at in zip(self._pieces, self.best.laid, strict=True):
-            if at is None:
-                left[kind] += 1
-                continue
-            number, (s, x, y) = at
-            state = self.model.known.states[s]
-            dx, dy = moved_by(self.model.known.forms[state.form].middle, state)
-            rows[number].append(Laid(kind, x + dx, y + dy, state.turn_deg, state.mirrored))
-        plates = tuple(LaidPlate(k, tuple(r)) for k, r in zip(self.best.plates, rows, strict=True))
-        return ShapesLayout(plates, tuple(left))
+        """Return the best layout."""
+        return layout_of(self.model.known, self._pieces, self._problem, self.best)

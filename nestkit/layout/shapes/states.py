@@ -12,7 +12,7 @@ import shapely
 from numpy.typing import NDArray
 
 from nestkit.layout.shapes.convex import Points, convex_parts, polygon_of
-from nestkit.layout.shapes.problem import Kind
+from nestkit.layout.shapes.problem import Kind, Laid
 from nestkit.layout.shapes.simplify import simpler
 
 SAME = 1e-7
@@ -25,7 +25,6 @@ QUARTERS = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), 180.0: (-1.0, 0.0), 270.0: (0.0, 
 class Form:
     """A shape about the middle of its box: as it is, grown by half the gap, that in convex parts."""
 
-    middle: tuple[float, float]
     true: Any
     grown: Any
     parts: tuple[Points, ...]
@@ -45,11 +44,17 @@ class State:
 
 @dataclass(frozen=True, slots=True)
 class States:
-    """All forms, all states, and the states of each kind."""
+    """All forms, all states, the states of each kind, and its state as it is mirrored or turned.
+
+    ``middles`` are the middles of the boxes of the kinds' shapes, which forms have as their origin;
+    ``named`` finds the state of a kind by turn and hand; several may be one, where they look alike.
+    """
 
     forms: tuple[Form, ...]
     states: tuple[State, ...]
     of_kind: tuple[tuple[int, ...], ...]
+    named: dict[tuple[int, float, bool], int]
+    middles: tuple[tuple[float, float], ...]
 
 
 def matrix_of(turn_deg: float, mirrored: bool) -> NDArray[np.float64]:
@@ -87,16 +92,19 @@ def states_of(kinds: Sequence[Kind], gap: float) -> States:
     states: list[State] = []
     state_at: dict[Any, int] = {}
     of_kind = []
-    for kind in kinds:
+    named: dict[tuple[int, float, bool], int] = {}
+    middles: list[tuple[float, float]] = []
+    for number, kind in enumerate(kinds):
         area = polygon_of(kind.shape)
         box = area.bounds
         middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+        middles.append(middle)
         true = moved(area, np.eye(2), (-middle[0], -middle[1]))
         name = _print_of(true)
         if name not in form_at:
             form_at[name] = len(forms)
             big = simpler(grown(true, gap / 2))
-            forms.append(Form(middle, true, big, tuple(convex_parts(big)), big.convex_hull.area))
+            forms.append(Form(true, big, tuple(convex_parts(big)), big.convex_hull.area))
         form = form_at[name]
         found: dict[int, None] = {}
         for mirrored in (False, True) if kind.either_hand else (False,):
@@ -108,14 +116,22 @@ def states_of(kinds: Sequence[Kind], gap: float) -> States:
                     state_at[key] = len(states)
                     states.append(State(form, turn % 360, mirrored, matrix, lying.bounds))
                 found[state_at[key]] = None
+                named[number, turn % 360, mirrored] = state_at[key]
         of_kind.append(tuple(found))
-    return States(tuple(forms), tuple(states), tuple(of_kind))
+    return States(tuple(forms), tuple(states), tuple(of_kind), named, tuple(middles))
 
 
 def moved_by(middle: tuple[float, float], state: State) -> tuple[float, float]:
     """Return what to add to a piece's place here for its place by the shape's own origin."""
     x, y = state.matrix @ np.array(middle)
     return -float(x), -float(y)
+
+
+def laid_of(known: States, kind: int, state: int, x: float, y: float) -> Laid:
+    """Return a piece that lies at a place here by its shape's own origin."""
+    how = known.states[state]
+    dx, dy = moved_by(known.middles[kind], how)
+    return Laid(kind, x + dx, y + dy, how.turn_deg, how.mirrored)
 
 
 def _print_of(area: Any) -> tuple[Any, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from math import inf
 
 import numpy as np
 
@@ -13,9 +13,10 @@ from nestkit.layout.shapes.compact import Compactor
 from nestkit.layout.shapes.construct import first_layout
 from nestkit.layout.shapes.disturb import Disturber
 from nestkit.layout.shapes.engine import Model, compiled, model_of, plain
+from nestkit.layout.shapes.pool import Pool, Way
 from nestkit.layout.shapes.problem import Kind, Laid
 from nestkit.layout.shapes.separate import Separator, Spread
-from nestkit.layout.shapes.states import moved_by
+from nestkit.layout.shapes.states import laid_of
 
 GRID = 50
 """Steps of the depth fields across the strip."""
@@ -28,19 +29,14 @@ SQUEEZE = 0.3
 PATIENCE, STRIKES = 100, 3
 EASY, EASY_PATIENCE = 2, 40
 """Sweeps without gain, so many times, end a try; the first tries after a success are given up sooner."""
-POOL, PICK = 20, 0.25
-"""Failed states that are kept; how far down the list, by overlap, they are picked (a share, as sigma)."""
-SWAPS, GROUPS, ROLLS = 0.4, 0.3, 0.1
-"""How often which disturbance; the rest are scattered."""
-SCATTERED = 0.15
 REACH = 2.0
 """How far programs may move a piece at a time, in steps."""
+LONGER = 1.05
+"""By how much plates are longer when not all pieces found a place on them at first."""
 GAIN = 2e-5
 """A smaller share of the length is no success: the layout is the one before, drawn together again."""
 ROUNDING = 1e-9
 """Shares of a length that do not count."""
-
-Way = Literal["squeeze", "swap", "group", "roll", "scatter"]
 
 
 class TooHighError(ValueError):
@@ -70,55 +66,98 @@ def strip(
     The same seed and rounds give the same strip; ``stop`` may end the search before. Without the compiler
     the first layout is drawn together, no more. Raises :class:`TooHighError`.
     """
+    found = strips(kinds, [height], gap, seed=seed, rounds=rounds, stop=stop, form=form)
+    return Strip(found.length, found.plates[0])
+
+
+@dataclass(frozen=True, slots=True)
+class Strips:
+    """The length that all plates have, and where the pieces lie on each."""
+
+    length: float
+    plates: tuple[tuple[Laid, ...], ...]
+
+
+def strips(
+    kinds: Sequence[Kind],
+    heights: Sequence[float],
+    gap: float = 0.0,
+    *,
+    seed: int,
+    rounds: int,
+    stop: Callable[[], bool] = lambda: False,
+    form: Form | None = None,
+) -> Strips:
+    """Return all pieces on plates of given heights and one length, a short one; else as :func:`strip`."""
     form = form or (compiled() if can_compile() else plain())
-    search = StripSearch(kinds, height, gap, seed, form)
+    model = model_of(kinds, gap, min(heights) / GRID, form)
+    pieces = [k for k, kind in enumerate(kinds) for _ in range(kind.count)]
+    search = StripSearch(model, pieces, first_spread(model, pieces, heights), heights, seed)
     if form.name == "compiled":
         search.run(stop, rounds)
-    return search.result()
+    laid: list[list[Laid]] = [[] for _ in heights]
+    for plate, piece in search.pieces():
+        laid[plate].append(piece)
+    return Strips(search.length, tuple(map(tuple, laid)))
+
+
+def first_spread(model: Model, pieces: Sequence[int], heights: Sequence[float]) -> Spread:
+    """Return a first layout: on one plate as short as it comes, on several at the first length that does."""
+    length = inf
+    if len(heights) > 1:
+        first = first_layout(model.known, model.polygons, pieces, model.hulls, [max(heights)], inf)
+        if first is None:
+            raise TooHighError("a piece is higher than the strip")
+        length = max(x + model.known.states[s].box[2] for _, (s, x, _) in first) / len(heights)
+    while True:
+        found = first_layout(model.known, model.polygons, pieces, model.hulls, heights, length)
+        if found is not None:
+            break
+        if length == inf:
+            raise TooHighError("a piece is higher than the strip")
+        length *= LONGER
+    plate, state = (np.array(n, np.int64) for n in ([p for p, _ in found], [s for _, (s, _, _) in found]))
+    x, y = (np.array([place[k] for _, place in found]) for k in (1, 2))
+    return Spread(x, y, state, plate, 0.0)
 
 
 class StripSearch:
-    """The search for a short strip; the best so far never overlaps."""
+    """The search for plates of given heights that are all as short as can be; the best never overlaps."""
 
-    def __init__(self, kinds: Sequence[Kind], height: float, gap: float, seed: int, form: Form) -> None:
-        self.model: Model = model_of(kinds, gap, height / GRID, form)
-        self._pieces = [k for k, kind in enumerate(kinds) for _ in range(kind.count)]
-        known, hulls = self.model.known, self.model.hulls
-        first = first_layout(known, self.model.polygons, self._pieces, hulls, height)
-        if first is None:
-            raise TooHighError("a piece is higher than the strip")
-        state = np.array([s for s, _, _ in first], np.int64)
-        x, y = np.array([p[1:] for p in first]).T
-        self.best = Spread(x.copy(), y.copy(), state, np.zeros(len(first), np.int64), 0.0)
-        self.length = float(np.max(x + self.model.tables.box[state, 2]))
-        self.separator = Separator(self.model, self._pieces, [self.length], [height], seed)
+    def __init__(
+        self, model: Model, pieces: Sequence[int], start: Spread, heights: Sequence[float], seed: int
+    ) -> None:
+        """Begin with a layout of pieces (their kinds) on plates of these heights."""
+        self.model, self._pieces = model, list(pieces)
+        self.best = start
+        self.length = float(np.max(start.x + model.tables.box[start.state, 2]))
+        self.separator = Separator(model, self._pieces, [self.length] * len(heights), list(heights), seed)
         self._live = self.separator.live
-        self._compactor = Compactor(self.model, self._live)
-        self.least = self._least(height)
+        self._compactor = Compactor(model, self._live)
+        self.least = self._least(heights)
         rng = np.random.default_rng(seed)
-        self._rng, self._disturber = rng, Disturber(self.model, self._live, rng)
+        self._rng, self._disturber, self._pool = rng, Disturber(model, self._live, rng), Pool(rng)
         self.wins: list[tuple[float, Way, bool]] = []
         """Every gain: the length, what it began with, and whether the program parted pieces for it."""
         self.separator.take(self.best)
         self._keep()
 
-    def _least(self, height: float) -> float:
+    def _least(self, heights: Sequence[float]) -> float:
         """Return a length that no layout can beat: that of all areas, or of the longest piece."""
         known, box = self.model.known, self.model.tables.box
         of_kind = [known.of_kind[k] for k in self._pieces]
         area = sum(known.forms[known.states[s[0]].form].true.area for s in of_kind)
-        fitting = [[s for s in states if box[s, 3] - box[s, 1] <= height] for states in of_kind]
+        fitting = [[s for s in states if box[s, 3] - box[s, 1] <= max(heights)] for states in of_kind]
         widest = max(min(float(box[s, 2] - box[s, 0]) for s in states) for states in fitting)
-        return max(float(area) / height, widest)
+        return max(float(area) / sum(heights), widest)
 
     def run(self, stop: Callable[[], bool], rounds: int) -> None:
         """Shorten the strip until told to stop."""
-        share, fails = FIRST_SHARE, 0
-        pool: list[Spread] = []
+        share, fails, pool = FIRST_SHARE, 0, self._pool
         for _ in range(rounds):
             if stop() or self.length <= self.least * (1 + ROUNDING):
                 return
-            way = self._begin(pool, share, fails)
+            way = self._begin(share, fails)
             self.separator.settle()
             hard = fails >= EASY
             parted = self.separator.attempt(
@@ -128,39 +167,29 @@ class StripSearch:
             if not won:
                 # The least overlap may still be parted at a length that beats the best.
                 low = self.separator.least()
-                pool = sorted([*pool, low], key=lambda s: s.overlap)[:POOL]
+                pool.add(low)
                 self.separator.take(low)
                 parted, won = False, self._keep()
             if won:
                 self.wins.append((self.length, way, not parted))
                 share = min(FIRST_SHARE, share * MORE)
-                fails, pool = 0, []
+                fails = 0
+                pool.clear()
             else:
                 fails += 1
                 share = max(LAST_SHARE, LESS * share)
 
-    def _begin(self, pool: list[Spread], share: float, fails: int) -> Way:
+    def _begin(self, share: float, fails: int) -> Way:
         """Put the pieces where a try begins, on a shorter strip; return which way was taken."""
-        if not pool or self._rng.random() < SQUEEZE:
+        if not self._pool or self._rng.random() < SQUEEZE:
             self.separator.take(self.best)
-            self._live.wide[0] = self.length
+            self._live.wide[:] = self.length
             by = share * (self._rng.uniform(0.1, 1.0) if fails else 1.0)
             self._disturber.narrow(self.length * (1 - by))
             return "squeeze"
-        self._live.wide[0] = self.length * (1 - share)
-        self.separator.take(pool[int(min(abs(self._rng.normal(0, PICK)), 0.999) * len(pool))])
-        luck = self._rng.random()
-        if luck < SWAPS:
-            self._disturber.swap()
-            return "swap"
-        if luck < SWAPS + GROUPS:
-            self._disturber.swap_with_all_there()
-            return "group"
-        if luck < SWAPS + GROUPS + ROLLS:
-            self._disturber.roll()
-            return "roll"
-        self._disturber.scatter(SCATTERED)
-        return "scatter"
+        self._live.wide[:] = self.length * (1 - share)
+        self.separator.take(self._pool.pick())
+        return self._pool.disturb(self._disturber)
 
     def _keep(self) -> bool:
         """Draw the pieces together and keep them if that is the shortest; say whether it is by something."""
@@ -170,11 +199,8 @@ class StripSearch:
         self.best, self.length = self.separator.spread(), found
         return found < before * (1 - GAIN)
 
-    def result(self) -> Strip:
-        """Return the best layout, by the shapes' own origins."""
-        pieces = []
-        for kind, s, x, y in zip(self._pieces, self.best.state, self.best.x, self.best.y, strict=True):
-            state = self.model.known.states[s]
-            dx, dy = moved_by(self.model.known.forms[state.form].middle, state)
-            pieces.append(Laid(kind, float(x) + dx, float(y) + dy, state.turn_deg, state.mirrored))
-        return Strip(self.length, tuple(pieces))
+    def pieces(self) -> list[tuple[int, Laid]]:
+        """Return the plates and the pieces of the best layout, by the shapes' own origins."""
+        known, v = self.model.known, self.best
+        rows = zip(self._pieces, v.plate, v.state, v.x, v.y, strict=True)
+        return [(int(p), laid_of(known, k, int(s), float(x), float(y))) for k, p, s, x, y in rows]

@@ -46,46 +46,49 @@ def move(t: Tables, v: Live, i: int) -> bool:
 
 def overlap(v: Live) -> float:
     """Return the sum of all depths, large pieces counted more."""
+    depths, scale = v.depth, v.scale
     total = 0.0
-    for i in range(len(v.x)):
+    for i in range(len(depths)):
         for j in range(i):
-            total += v.depth[i, j] * v.scale[i, j]
+            total += depths[i, j] * scale[i, j]
     return total
 
 
 def reweigh(v: Live) -> float:
     """Let the weights of overlapping pairs rise and the others fade; return the greatest depth."""
+    depths, weight = v.depth, v.weight
     deepest = 0.0
-    for i in range(len(v.x)):
+    for i in range(len(depths)):
         for j in range(i):
-            deepest = max(deepest, v.depth[i, j])
+            deepest = max(deepest, depths[i, j])
     if deepest <= 0.0:
         return 0.0
-    for i in range(len(v.x)):
+    for i in range(len(depths)):
         for j in range(i):
-            if v.depth[i, j] > 0.0:
-                w = v.weight[i, j] * (LEAST_GROWTH + (MOST_GROWTH - LEAST_GROWTH) * v.depth[i, j] / deepest)
+            if depths[i, j] > 0.0:
+                w = weight[i, j] * (LEAST_GROWTH + (MOST_GROWTH - LEAST_GROWTH) * depths[i, j] / deepest)
             else:
-                w = max(1.0, v.weight[i, j] * FADE)
-            v.weight[i, j] = w
-            v.weight[j, i] = w
+                w = max(1.0, weight[i, j] * FADE)
+            weight[i, j] = w
+            weight[j, i] = w
     return deepest
 
 
 def sweep(t: Tables, v: Live) -> int:
     """Move every piece that overlaps another, in random order; return how many were moved."""
+    depths, order = v.depth, v.order
     number = 0
-    for i in range(len(v.x)):
-        for j in range(len(v.x)):
-            if v.depth[i, j] > 0.0:
-                v.order[number] = i
+    for i in range(len(depths)):
+        for j in range(len(depths)):
+            if depths[i, j] > 0.0:
+                order[number] = i
                 number += 1
                 break
     moves = 0
     for k in range(number):
         other = k + draw(v, number - k)
-        i = v.order[other]
-        v.order[other] = v.order[k]
+        i = order[other]
+        order[other] = order[k]
         if pressed(v, i) > 0.0:
             move(t, v, i)
             moves += 1

@@ -41,7 +41,7 @@ class Live(NamedTuple):
     """What the search changes: where pieces lie, on which plates, how deep in one another, pair weights.
 
     ``scale`` are fixed factors of the weights. ``scratch`` is room for a map, ``spot`` for candidates:
-    value, x, y, state, plate. ``near`` and ``near_weight`` are room for a piece's neighbours, ``out`` for a
+    value, x, y, state, plate. ``near`` and ``beside`` are room for a piece's neighbours, ``out`` for a
     place that is handed back. ``random`` holds the state of the generator.
     """
 
@@ -58,7 +58,7 @@ class Live(NamedTuple):
     scratch: NDArray[np.float32]
     spot: Floats
     near: Wholes
-    near_weight: Floats
+    beside: Floats
     order: Wholes
     out: Floats
     random: Wholes

@@ -117,7 +117,7 @@ def test_copies_become_kinds():
         ("plate", False): (2, 0, False),
     }
     horn, mirrored = built.problem.kinds[:2]
-    assert mirrored.shape.outer == grown_ring(built.copies[1][0].panel.mirrored().outline, TOLERANCE)
+    assert mirrored.shape == shape_of(built.copies[1][0].panel.mirrored().outline)
     assert horn.shape != mirrored.shape
 
 
@@ -214,3 +214,16 @@ def test_rings_of_random_outlines_hold_them():
         area = shapely.Polygon(outline.flattened(1e-4))
         shape = shape_of(outline)
         assert area.difference(shapely.Polygon(shape.outer)).area < 1e-3
+
+
+@pytest.mark.parametrize("dia", [20.0, 100.0, 1000.0])
+def test_edges_stray_by_a_share_of_their_size_and_openings_by_little(dia):
+    """A large edge strays by no more than a thousandth of its side or 0.25 mm, an opening by 0.05 mm."""
+    middle = Point(0.0, 0.0)
+    shape = shape_of(disc(dia, centre=middle), [disc(dia / 2, centre=middle)])
+    edge, opening = shapely.Polygon(shape.outer), shapely.Polygon(shape.openings[0])
+    origin = shapely.Point(0, 0)
+    assert shapely.distance(origin, edge.exterior) >= dia / 2 - 1e-9
+    assert shapely.hausdorff_distance(origin, edge.exterior) <= dia / 2 + max(0.05, min(0.25, dia / 1000))
+    assert shapely.hausdorff_distance(origin, opening.exterior) <= dia / 4 + 1e-9
+    assert shapely.distance(origin, opening.exterior) >= dia / 4 - 0.05

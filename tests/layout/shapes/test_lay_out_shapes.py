@@ -14,7 +14,10 @@ import shapely
 from nestkit.errors import ToolFault
 from nestkit.geometry.shapes import disc, rectangle
 from nestkit.layout.efforts import effort_named
+from nestkit.layout.events import Progress
 from nestkit.layout.lay_out import lay_out, lay_out_group
+from nestkit.layout.rects.engine.twin import Kernels
+from nestkit.layout.shapes import lay_out as shaping
 from nestkit.layout.shapes.build import problems_of
 from nestkit.layout.shapes.lay_out import worth
 from nestkit.layout.shapes.lying import body_of
@@ -37,7 +40,7 @@ class Rows:
         self.seed = seed
         self.seen: list[ShapesProblem] = []
 
-    def __call__(self, problem, *, seed, effort, stop, on_event) -> ShapesLayout:
+    def __call__(self, problem, *, seed, effort, stop, on_event, start, least) -> ShapesLayout:
         """Return rows; tell of them once."""
         self.seen.append(problem)
         found = in_rows(problem, random.Random(self.seed))
@@ -53,7 +56,7 @@ class Fixed:
         """Lay these pieces on one plate."""
         self.layout = ShapesLayout((LaidPlate(0, pieces),), left)
 
-    def __call__(self, problem, *, seed, effort, stop, on_event) -> ShapesLayout:
+    def __call__(self, problem, *, seed, effort, stop, on_event, start, least) -> ShapesLayout:
         """Return the layout."""
         return self.layout
 
@@ -74,7 +77,7 @@ RING_AND_CAP = Fixed(Laid(0, 0.0, 0.0), Laid(1, 31 - CAP.left, 31 - CAP.bottom, 
 def test_a_layout_of_true_shapes_is_taken_where_it_needs_fewer_sheets():
     """The cap goes into the ring's bore, where boxes cannot: one sheet instead of two, proved."""
     made = ring_and_cap()
-    boxes, _ = lay_out_group(made, seed=1, effort=QUICK)
+    boxes, _ = lay_out_group(made, seed=1, effort=QUICK, shapes=None)
     assert len(boxes.sheets) == 2
     shaped_layout, stopped = lay_out_group(made, seed=1, effort=QUICK, shapes=RING_AND_CAP)
     assert not stopped
@@ -90,11 +93,11 @@ def test_a_layout_of_true_shapes_is_taken_where_it_needs_fewer_sheets():
 def test_boxes_are_kept_where_they_are_better():
     """A solver that leaves a part out, or wastes a sheet, changes nothing."""
     made = ring_and_cap()
-    boxes, _ = lay_out_group(made, seed=1, effort=QUICK)
+    boxes, _ = lay_out_group(made, seed=1, effort=QUICK, shapes=None)
     only_ring = Fixed(Laid(0, 0.0, 0.0), left=(0, 1))
     assert lay_out_group(made, seed=1, effort=QUICK, shapes=only_ring)[0] == boxes
     boat = boat_group()
-    plain, _ = lay_out_group(boat, seed=1, effort=QUICK)
+    plain, _ = lay_out_group(boat, seed=1, effort=QUICK, shapes=None)
     wasteful, _ = lay_out_group(boat, seed=1, effort=QUICK, shapes=Rows())
     assert worth(wasteful) <= worth(plain)
 
@@ -283,7 +286,7 @@ def test_a_plain_sheet_has_the_offcuts_that_boxes_leave():
     layout = placed_layout(
         built, ShapesLayout((LaidPlate(0, (Laid(0, 60.0, 0.0, 90.0),)),), (0,)), NONE, "plain"
     )
-    boxes, _ = lay_out_group(made, seed=1, effort=QUICK)
+    boxes, _ = lay_out_group(made, seed=1, effort=QUICK, shapes=None)
     assert {(o.width, o.height) for o in layout.sheets[0].offcuts} == {
         (o.width, o.height) for o in boxes.sheets[0].offcuts
     }
@@ -298,3 +301,15 @@ def test_jobs_without_true_shapes_do_not_load_the_library():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "set()"
+
+
+@pytest.mark.parametrize("compiles", [True, False])
+def test_what_the_search_runs_on_is_said_once(monkeypatch, compiles):
+    """That it is compiled first, or cannot be had here, is said before anything is laid, and once."""
+    monkeypatch.setattr(shaping, "can_compile", lambda: compiles)
+    monkeypatch.setattr(Kernels, "is_kept", lambda self: False)
+    told: list[Progress] = []
+    lay_out_group(ring_and_cap(), seed=1, effort=QUICK, shapes=RING_AND_CAP, on_event=told.append)
+    notices = [e.sentence() for e in told if e.preparing or e.one_by_one]
+    assert len(notices) == 1
+    assert ("once on this computer" if compiles else "one by one") in notices[0]

@@ -15,7 +15,7 @@ from nestkit.layout.shapes.problem import Kind, Plate, Shape, ShapesLayout, Shap
 from nestkit.layout.shapes.sheets import solve
 from tests.layout.shapes.made_shapes import HORN, PLATE, TURNS, check_laid, jigsaw, random_shape
 
-FEW = Effort(rounds=8, no_gain=8, tidy=0, deep=8)
+FEW = Effort(rounds=8, no_gain=8, tidy=0, deep=8, shapes=200_000)
 
 
 def check(problem: ShapesProblem, found: ShapesLayout) -> None:

@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 import random
+from fractions import Fraction
 
 import numpy as np
 import pytest
 import shapely
 
-from nestkit.layout.shapes.problem import Kind, Laid
+from nestkit.layout.efforts import EFFORTS
+from nestkit.layout.shapes.problem import Kind, Laid, Plate, Shape, ShapesProblem
+from nestkit.layout.shapes.sheets import solve
 from nestkit.layout.shapes.states import grown, matrix_of, moved_by, states_of
-from tests.layout.shapes.made_shapes import ALL, GUSSET, HORN, PLATE, TURNS, area_of, lying, random_shape
+from tests.layout.shapes.made_shapes import (
+    ALL,
+    GUSSET,
+    HORN,
+    PLATE,
+    TURNS,
+    area_of,
+    check_laid,
+    lying,
+    random_shape,
+)
 
 
 def test_turns_that_change_nothing_are_one_state():
@@ -34,7 +47,7 @@ def test_a_place_by_the_middle_is_a_place_by_the_origin(name, turn, mirrored):
     known = states_of([Kind(ALL[name], 1, (turn,), either_hand=mirrored)], 0.0)
     state = known.states[known.of_kind[0][-1]]
     form = known.forms[state.form]
-    dx, dy = moved_by(form.middle, state)
+    dx, dy = moved_by(known.middles[0], state)
     there = shapely.transform(form.true, lambda p: p @ state.matrix.T + np.array([7.0, -3.0]))
     piece = Laid(0, 7.0 + dx, -3.0 + dy, state.turn_deg, state.mirrored)
     assert shapely.hausdorff_distance(there, lying(ALL[name], piece)) < 1e-9
@@ -55,3 +68,12 @@ def test_what_is_grown_holds_all_that_is_near():
         big = grown(area, 1.5)
         assert shapely.distance(shapely.boundary(big), area) >= 1.5 - 1e-12
         assert big.area < shapely.buffer(area, 1.5, quad_segs=32).area * 1.1
+
+
+def test_kinds_of_one_shape_keep_their_own_origins():
+    """Two kinds whose shapes differ by where they were drawn lie where they are said to lie."""
+    far = Shape(tuple((x + 100.0, y - 7.0) for x, y in PLATE.outer))
+    problem = ShapesProblem((Kind(PLATE, 1, TURNS), Kind(far, 1, TURNS)), (Plate(60.0, 60.0, Fraction(1)),))
+    found = solve(problem, seed=1, effort=EFFORTS["quick"])
+    assert len(found.plates) == 1
+    check_laid(problem.kinds, found.plates[0].pieces, 60.0, 60.0)

@@ -11,7 +11,7 @@ from nestkit.layout.shapes.compact import Compactor
 from nestkit.layout.shapes.engine import compiled, model_of, plain
 from nestkit.layout.shapes.problem import Kind, Shape
 from nestkit.layout.shapes.separate import Separator, Spread
-from nestkit.layout.shapes.strip import StripSearch, TooHighError, strip
+from nestkit.layout.shapes.strip import StripSearch, TooHighError, first_spread, strip
 from tests.layout.shapes.made_shapes import (
     ALL,
     BRACKET,
@@ -110,7 +110,9 @@ def test_programs_bring_pieces_to_exact_contact():
 
 def test_the_search_tells_its_gains():
     """Every gain is shorter than the one before, and the last is the length of the strip."""
-    search = StripSearch(mixed(8), 60.0, 0.0, 1, compiled())
+    model, kinds = model_of(mixed(8), 0.0, 1.2, compiled()), mixed(8)
+    pieces = [k for k, kind in enumerate(kinds) for _ in range(kind.count)]
+    search = StripSearch(model, pieces, first_spread(model, pieces, [60.0]), [60.0], 1)
     search.run(lambda: False, 6)
     lengths = [length for length, _, _ in search.wins]
     assert lengths == sorted(lengths, reverse=True)

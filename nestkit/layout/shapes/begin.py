@@ -1,0 +1,73 @@
+"""Where a search for plates begins: a first fit, or the best layout so far taken to other plates."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from fractions import Fraction
+
+from nestkit.layout.shapes.construct import Rooms, Set, best_place, by_size
+from nestkit.layout.shapes.engine import Model
+from nestkit.layout.shapes.filled import Filled
+from nestkit.layout.shapes.problem import Plate, ShapesProblem
+from nestkit.layout.shapes.separate import Separator
+
+
+def first_fit(model: Model, problem: ShapesProblem, pieces: Sequence[int]) -> Filled:
+    """Return every piece (its kind) on the first plate that has room, the largest first."""
+    stock, known = problem.plates, model.known
+    order = cheapest_first(stock)
+    plates: list[int] = []
+    rooms: list[Rooms] = []
+    laid: list[tuple[int, Set] | None] = [None] * len(pieces)
+    for index in by_size(pieces, model.hulls):
+        states = known.of_kind[pieces[index]]
+        for number in range(len(plates) + len(stock)):
+            if number < len(plates):
+                room = rooms[number]
+            else:
+                kind = order[number - len(plates)]
+                if stock[kind].count is not None and plates.count(kind) >= (stock[kind].count or 0):
+                    continue
+                room = Rooms(known, model.polygons, stock[kind].height, stock[kind].width)
+            place = best_place(room, known, states)
+            if place is None:
+                continue
+            if number >= len(plates):
+                plates.append(kind)
+                rooms.append(room)
+            room.laid.append(place)
+            laid[index] = (rooms.index(room), place)
+            break
+    return Filled(tuple(plates), tuple(laid))
+
+
+def cheapest_first(stock: Sequence[Plate]) -> list[int]:
+    """Return the kinds of plates, those that cost least for their area first."""
+    return sorted(
+        range(len(stock)), key=lambda k: (stock[k].cost / Fraction(stock[k].width * stock[k].height), k)
+    )
+
+
+def began(model: Model, sep: Separator, best: Filled, plates: tuple[int, ...]) -> None:
+    """Put pieces where they lay on plates that stay, the others where they overlap least, the largest first.
+
+    Some plate holds each of them.
+    """
+    waiting = {k: [n for n, p in enumerate(plates) if p == k] for k in set(plates)}
+    fill = Counter(at[0] for at in best.laid if at is not None)
+    stays: dict[int, int] = {}
+    for number, kind in sorted(enumerate(best.plates), key=lambda e: (-fill[e[0]], e[0])):
+        if waiting.get(kind):
+            stays[number] = waiting[kind].pop(0)
+    live = sep.live
+    live.plate[:] = -1
+    for k, at in enumerate(best.laid):
+        if at is not None and at[0] in stays:
+            live.plate[k] = stays[at[0]]
+            live.state[k], live.x[k], live.y[k] = at[1]
+    sep.deepen()
+    left = [k for k in range(len(live.x)) if live.plate[k] < 0]
+    for k in by_size([int(live.kind[k]) for k in left], model.hulls):
+        model.call("insert")(model.tables, live, left[k], 0, len(plates))
+    sep.deepen()
