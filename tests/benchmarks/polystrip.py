@@ -1,4 +1,7 @@
-"""Tasks of kind polystrip: all pieces of true shape on one strip, along the least of its length."""
+"""Tasks of kind polystrip: all pieces of true shape on one strip, along the least of its length.
+
+A task with ``plates`` is posed on so many strips of one length, which is to be short.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +18,7 @@ from nestkit.layout.efforts import Effort
 from nestkit.layout.shapes.engine import compiled, plain
 from nestkit.layout.shapes.problem import Kind, Ring, Shape
 from nestkit.layout.shapes.states import matrix_of
-from nestkit.layout.shapes.strip import strip
+from nestkit.layout.shapes.strip import strip, strips
 
 FINE = 1e-4
 """By how much of its box an outline may be larger where its arcs are taken straight."""
@@ -34,6 +37,7 @@ class Posed:
     height: float
     gap: float
     margin: float
+    plates: int = 1
 
 
 class Arc(NamedTuple):
@@ -115,7 +119,8 @@ def pose(instance: dict[str, Any], task: dict[str, Any]) -> Posed:
         Kind(Shape(outline_of(item)), item["qty"], tuple(float(r) for r in item.get("rot") or (0,)))
         for item in instance["items"]
     )
-    return Posed(instance, task, kinds, float(instance["strip"]) - 2 * margin, gap, margin)
+    plates = int(task.get("plates") or 1)
+    return Posed(instance, task, kinds, float(instance["strip"]) - 2 * margin, gap, margin, plates)
 
 
 def area_of(ring: Any) -> float:
@@ -132,39 +137,42 @@ def bound_of(posed: Posed) -> float:
         ring = np.array(kind.shape.outer)
         sizes = [np.ptp(ring @ matrix_of(turn, False).T, axis=0) for turn in kind.turns]
         widths.append(min((float(w) for w, h in sizes if h <= posed.height * (1 + 1e-9)), default=0.0))
-    return max(area / posed.height, *widths) + 2 * posed.margin
+    return max(area / posed.height / posed.plates, *widths) + 2 * posed.margin
 
 
 def density(posed: Posed, answer: Answer) -> float | None:
-    """Return the share of the strip that pieces cover, in per cent."""
+    """Return the share of the strips that pieces cover, in per cent."""
     if answer.value is None:
         return None
     area = sum(area_of(item["poly"]) * item["qty"] for item in posed.instance["items"])
-    return 100 * area / float(posed.instance["strip"]) / float(answer.value)
+    return 100 * area / float(posed.instance["strip"]) / float(answer.value) / posed.plates
 
 
 def lay(posed: Posed, *, seed: int, effort: Effort, stop: Callable[[], bool] | None) -> Answer:
     """Lay out one task; the value is the length used, both margins with it."""
-    found = strip(
+    found = strips(
         posed.kinds,
-        posed.height,
+        [posed.height] * posed.plates,
         posed.gap,
         seed=seed,
         rounds=NORMAL_ROUNDS if stop is None else NO_END,
         stop=stop or (lambda: False),
         form=compiled() if effort.deep else plain(),
     )
-    items, length = [], 0.0
-    for piece in found.pieces:
-        box = true_box(posed.instance["items"][piece.kind], piece.turn_deg)
-        box += np.array([piece.x + posed.margin, piece.y + posed.margin])
-        items.append([piece.kind, float(box[0, 0]), float(box[0, 1]), piece.turn_deg])
-        length = max(length, float(box[1, 0]))
+    bins, length = [], 0.0
+    for plate in found.plates:
+        items = []
+        for piece in plate:
+            box = true_box(posed.instance["items"][piece.kind], piece.turn_deg)
+            box += np.array([piece.x + posed.margin, piece.y + posed.margin])
+            items.append([piece.kind, float(box[0, 0]), float(box[0, 1]), piece.turn_deg])
+            length = max(length, float(box[1, 0]))
+        bins.append({"container": 0, "items": items})
     value = Fraction(length + posed.margin)
     bound = Fraction(bound_of(posed))
     # A length that is over the bound by rounding alone is the bound.
     proved = value <= bound * (1 + ROUNDING)
-    return Answer(value, value if proved else bound, [{"container": 0, "items": items}], {})
+    return Answer(value, value if proved else bound, bins, {})
 
 
 def ready() -> None:

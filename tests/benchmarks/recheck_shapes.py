@@ -77,9 +77,10 @@ def check_apart(areas: list[shapely.Polygon], least: float, slip: float) -> None
 def check_strip(record: dict[str, Any], instance: dict[str, Any]) -> Fraction:
     """Raise :class:`ShapeFault` naming the first thing wrong; return the length counted anew."""
     task, items = record["task"], instance["items"]
-    if len(record["bins"]) != 1 or record.get("left"):
-        raise ShapeFault("all pieces lie on one strip")
-    rows = record["bins"][0]["items"]
+    if len(record["bins"]) != int(task.get("plates") or 1) or record.get("left"):
+        raise ShapeFault("all pieces lie on the strips that the task has")
+    strips = [strip["items"] for strip in record["bins"]]
+    rows = [row for strip in strips for row in strip]
     for index, number in Counter(row[0] for row in rows).items():
         if type(index) is not int or not 0 <= index < len(items):
             raise ShapeFault(f"item {index} is not in the file")
@@ -89,9 +90,12 @@ def check_strip(record: dict[str, Any], instance: dict[str, Any]) -> Fraction:
         raise ShapeFault(f"{len(rows)} pieces lie there, there are {sum(item['qty'] for item in items)}")
     height = float(instance["strip"])
     slip, margin = SLIP * height, float(task.get("margin") or 0)
-    areas = [lying(row, items) for row in rows]
-    x0, y0, x1, y1 = shapely.total_bounds(areas)
-    if min(x0 - margin, y0 - margin, height - margin - y1) < -slip:
-        raise ShapeFault(f"pieces reach from {x0:g}, {y0:g} to {y1:g}, over an edge or its margin")
-    check_apart(areas, max(float(task.get(key) or 0) for key in ("kerf", "gap")), slip)
-    return Fraction(float(x1) + margin)
+    length = 0.0
+    for strip in filter(None, strips):
+        areas = [lying(row, items) for row in strip]
+        x0, y0, x1, y1 = shapely.total_bounds(areas)
+        if min(x0 - margin, y0 - margin, height - margin - y1) < -slip:
+            raise ShapeFault(f"pieces reach from {x0:g}, {y0:g} to {y1:g}, over an edge or its margin")
+        check_apart(areas, max(float(task.get(key) or 0) for key in ("kerf", "gap")), slip)
+        length = max(length, float(x1))
+    return Fraction(length + margin)

@@ -138,6 +138,11 @@ def sawn(tasks: list[dict[str, Any]], stages: int | None) -> list[dict[str, Any]
     return found
 
 
+def on_plates(task: dict[str, Any], plates: int) -> dict[str, Any]:
+    """Return a task posed on so many strips of one length; what is known of it is left out."""
+    return {k: v for k, v in task.items() if k not in KNOWN and not k.startswith("lb")} | {"plates": plates}
+
+
 def posed_tasks(options: argparse.Namespace) -> list[Posed]:
     """Read the family and return the tasks to lay out; raises :class:`BenchmarkError`."""
     if options.seconds is not None and not 0 < options.seconds < math.inf:
@@ -149,11 +154,15 @@ def posed_tasks(options: argparse.Namespace) -> list[Posed]:
     kind = wanted_kind(instances, options.kind)
     if saw and kind not in SAWN_KINDS:
         raise BenchmarkError(f"the kind {kind} is posed as its file says; leave --edge-to-edge and --stages")
+    if options.plates is not None and (kind != "polystrip" or options.plates < 1):
+        raise BenchmarkError("strips of true shapes alone are posed on plates, 1 or more: leave --plates")
     if options.rectpack and kind == "polystrip":
         raise BenchmarkError("the packing library lays no true shapes; leave --rectpack")
     posed = []
     for instance in sampled(instances, options.sample):
         tasks = [t for t in instance["tasks"] if t["kind"] == kind]
+        if options.plates is not None:
+            tasks = [on_plates(t, options.plates) for t in tasks]
         posed += [KINDS[kind].pose(instance, t) for t in (sawn(tasks, options.stages) if saw else tasks)]
     return posed
 
@@ -171,6 +180,7 @@ def parsed(arguments: list[str] | None) -> argparse.Namespace:
     parser.add_argument("--plain", action="store_true", help="plain Python only")
     parser.add_argument("--edge-to-edge", action="store_true", help="pose the tasks to a saw")
     parser.add_argument("--stages", type=int, help="the same, with at most so many stages")
+    parser.add_argument("--plates", type=int, help="polystrip: on so many strips of one length")
     parser.add_argument("--rectpack", action="store_true", help="add what the packing library reaches")
     return parser.parse_args(arguments)
 

@@ -25,6 +25,18 @@ def test_answers_pass_the_check(run, gussets, program, tmp_path, capsys):
     assert rechecked(program, gussets, records, tmp_path) == 0
 
 
+def test_plates_of_one_length_pass_the_check(run, gussets, program, tmp_path):
+    """On two plates every piece lies once, both are as long, and that is shorter than one strip."""
+    one = run(family="gussets")[1]
+    status, two = run("--plates", "2", family="gussets")
+    assert status == 0
+    assert [len(r["bins"]) for r in two] == [2, 2]
+    assert all(r["value"] < s["value"] for r, s in zip(two, one, strict=True))
+    assert rechecked(program, gussets, two, tmp_path) == 0
+    two[0]["bins"][1]["items"].pop()
+    assert rechecked(program, gussets, two, tmp_path) == 1
+
+
 @pytest.mark.slow
 def test_the_search_shortens(run, gussets, program, tmp_path):
     """The compiled search gives a strip no longer than plain Python, which passes too."""
