@@ -8,19 +8,28 @@ from fractions import Fraction
 
 from nestkit.layout.shapes.construct import Rooms, Set, best_place, by_size
 from nestkit.layout.shapes.engine import Model
-from nestkit.layout.shapes.filled import Filled
-from nestkit.layout.shapes.problem import Plate, ShapesProblem
+from nestkit.layout.shapes.filled import Filled, layout_of
+from nestkit.layout.shapes.nfp import Polygons, bare_polygons
+from nestkit.layout.shapes.problem import Plate, ShapesLayout, ShapesProblem
 from nestkit.layout.shapes.separate import Separator
+from nestkit.layout.shapes.states import States, states_of
 
 
-def first_fit(model: Model, problem: ShapesProblem, pieces: Sequence[int]) -> Filled:
+def laid_one_by_one(problem: ShapesProblem) -> ShapesLayout:
+    """Return a layout without a search: every piece on the first plate with room, the largest first."""
+    known = states_of(problem.kinds, problem.gap, rough=True)
+    pieces = [k for k, kind in enumerate(problem.kinds) for _ in range(kind.count)]
+    return layout_of(known, pieces, problem, first_fit(known, bare_polygons(known), problem, pieces))
+
+
+def first_fit(known: States, polygons: Polygons, problem: ShapesProblem, pieces: Sequence[int]) -> Filled:
     """Return every piece (its kind) on the first plate that has room, the largest first."""
-    stock, known = problem.plates, model.known
+    stock = problem.plates
     order = cheapest_first(stock)
     plates: list[int] = []
     rooms: list[Rooms] = []
     laid: list[tuple[int, Set] | None] = [None] * len(pieces)
-    for index in by_size(pieces, model.hulls):
+    for index in by_size(pieces, known.hulls):
         states = known.of_kind[pieces[index]]
         for number in range(len(plates) + len(stock)):
             if number < len(plates):
@@ -29,7 +38,7 @@ def first_fit(model: Model, problem: ShapesProblem, pieces: Sequence[int]) -> Fi
                 kind = order[number - len(plates)]
                 if stock[kind].count is not None and plates.count(kind) >= (stock[kind].count or 0):
                     continue
-                room = Rooms(known, model.polygons, stock[kind].height, stock[kind].width)
+                room = Rooms(known, polygons, stock[kind].height, stock[kind].width)
             place = best_place(room, known, states)
             if place is None:
                 continue
@@ -68,6 +77,6 @@ def began(model: Model, sep: Separator, best: Filled, plates: tuple[int, ...]) -
             live.state[k], live.x[k], live.y[k] = at[1]
     sep.deepen()
     left = [k for k in range(len(live.x)) if live.plate[k] < 0]
-    for k in by_size([int(live.kind[k]) for k in left], model.hulls):
+    for k in by_size([int(live.kind[k]) for k in left], model.known.hulls):
         model.call("insert")(model.tables, live, left[k], 0, len(plates))
     sep.deepen()

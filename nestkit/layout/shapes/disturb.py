@@ -15,7 +15,7 @@ class Disturber:
 
     def __init__(self, model: Model, live: Live, rng: Any) -> None:
         self._model, self._live, self._rng = model, live, rng
-        hulls = model.hulls
+        hulls = model.known.hulls
         hull = np.array([hulls[k] for k in live.kind])
         self._share = hull / hull.sum()
 

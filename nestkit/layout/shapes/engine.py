@@ -57,11 +57,6 @@ class Model:
         """Return a function by its name."""
         return self.form.functions[name]
 
-    @property
-    def hulls(self) -> list[float]:
-        """The area of the hull of each kind."""
-        return [self.known.forms[self.known.states[s[0]].form].hull for s in self.known.of_kind]
-
 
 def model_of(kinds: Sequence[Kind], gap: float, step: float, form: Form) -> Model:
     """Return kinds made ready; depth fields, of a step, are only filled for the compiled functions."""
@@ -136,7 +131,7 @@ def live_of(
 ) -> Live:
     """Return pieces of kinds on plates, all at the origin of the first; these are the largest plates ever."""
     n, t = len(kind), model.tables
-    hulls = model.hulls
+    hulls = model.known.hulls
     hull = np.array([hulls[k] for k in kind])
     hull = hull / hull.mean()
     cells = max((int(w / t.step) + 3) * (int(h / t.step) + 3) for w, h in zip(wide, high, strict=True))

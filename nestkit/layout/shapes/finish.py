@@ -53,7 +53,7 @@ class Finish:
         """Return the layout with as many of a plate's pieces on others as have room there."""
         if len(filled.plates) == 1:
             return filled
-        own = sorted(filled.on(last), key=lambda k: (-self._model.hulls[self._pieces[k]], k))
+        own = sorted(filled.on(last), key=lambda k: (-self._model.known.hulls[self._pieces[k]], k))
         sep = self._separator(self._pieces, filled)
         return self._inserted(sep, filled, own, last, into_last=False)
 

@@ -88,7 +88,9 @@ def better_by_shape(
             found = placed_layout(built, start, bounds, "compiled" if can_compile() else "plain")
             verify_shapes(found)
             best = min(best, found, key=worth)
-            if not found.unplaced and least.met_by(found.cost, len(found.sheets)):
+            met = least.met_by(found.cost, len(found.sheets)) or not can_compile()
+            if met and not found.unplaced:
+                # More turns help a search, or a part that has no place in these.
                 break
     return best, ended
 

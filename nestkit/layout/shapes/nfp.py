@@ -156,6 +156,14 @@ def polygons_of(known: States, unite: Callable[..., int] | None = None) -> Polyg
     return Polygons(np.concatenate(rows), found.spans, pair, look, areas)
 
 
+def bare_polygons(known: States) -> Polygons:
+    """Return polygons that are only there as areas, each once it is asked for: no rows, no boxes."""
+    asked, pair, into = asked_of(known)
+    look = np.concatenate([np.zeros_like(into), into], axis=1)
+    spans = np.zeros((len(asked.forms), 3), np.int64)
+    return Polygons(np.zeros((0, COLUMNS)), spans, pair, look, Areas(known, asked))
+
+
 def united(known: States, asked: Asked, unite: Callable[..., int]) -> Found:
     """Return the polygons that the compiled function finds; the others without rows."""
     packed = ready_parts(known.forms)

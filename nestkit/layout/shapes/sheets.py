@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from itertools import combinations_with_replacement
 
 import numpy as np
@@ -13,7 +14,7 @@ import numpy as np
 from nestkit.layout.efforts import Effort
 from nestkit.layout.members import best_of
 from nestkit.layout.rects.engine.twin import Form, can_compile
-from nestkit.layout.shapes.begin import began, first_fit
+from nestkit.layout.shapes.begin import began, first_fit, laid_one_by_one
 from nestkit.layout.shapes.compact import Compactor
 from nestkit.layout.shapes.disturb import Disturber
 from nestkit.layout.shapes.engine import SHAPES, Model, compiled, model_of, plain
@@ -91,10 +92,13 @@ def solve(
     fit, or ``start`` if that is better.
     """
     form = form or (compiled() if can_compile() else plain())
+    if form.name == "plain":
+        simple = laid_one_by_one(problem)
+        best = min((start or simple, simple), key=partial(worth_of, problem))
+        on_event(best)
+        return best
     search = SheetSearch(problem, seed, form, start, least)
     on_event(search.layout())
-    if form.name == "plain":
-        return search.layout()
 
     def first() -> ShapesLayout:
         search.run(effort.shapes, stop, on_event)
@@ -132,14 +136,15 @@ class SheetSearch:
         self._pools: dict[tuple[int, ...], Pool] = {}
         self.done = 0
         """Work done so far."""
-        if start is None or form.name == "plain":
-            self.best = first_fit(self.model, problem, self._pieces)
-        if start is not None:
-            self.take(start)
+        self.best = (
+            first_fit(known, self.model.polygons, problem, self._pieces)
+            if start is None
+            else taken_up(known, problem, start)
+        )
 
     def take(self, layout: ShapesLayout) -> None:
         """Make a layout the best, if it is better than the best so far."""
-        if not hasattr(self, "best") or worth_of(self._problem, layout) < self._worth_of_best():
+        if worth_of(self._problem, layout) < self._worth_of_best():
             self.best = taken_up(self.model.known, self._problem, layout)
 
     def run(self, work: int, stop: Callable[[], bool], on_event: Callable[[ShapesLayout], None]) -> None:

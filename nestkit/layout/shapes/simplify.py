@@ -20,20 +20,24 @@ ENOUGH = 40
 STRAY = 1e-3
 """The furthest that a simpler outline may be from the true one, as a share of its size."""
 
+ROUGH_ENOUGH, ROUGH_STRAY = 16, 1e-2
+"""The same where corners cost more than what is lost by leaving them out."""
+
 Corner = tuple[float, float]
 
 
-def simpler(area: Any) -> Any:
+def simpler(area: Any, *, rough: bool = False) -> Any:
     """Return an area that holds another, with few corners; the same where no simpler one is found."""
+    enough, stray = (ROUGH_ENOUGH, ROUGH_STRAY) if rough else (ENOUGH, STRAY)
     rings = [np.asarray(ring.coords)[:-1] for ring in (area.exterior, *area.interiors)]
-    if sum(map(len, rings)) <= ENOUGH:
+    if sum(map(len, rings)) <= enough:
         return area
     x0, y0, x1, y1 = area.bounds
-    most = STRAY * max(x1 - x0, y1 - y0)
+    most = stray * max(x1 - x0, y1 - y0)
     # The inside is on the left of every ring.
     whole = shapely.geometry.polygon.orient(area)
     outer, *inner = (
-        _Ring([(float(x), float(y)) for x, y in ring.coords[:-1]]).simplified(most, ENOUGH)
+        _Ring([(float(x), float(y)) for x, y in ring.coords[:-1]]).simplified(most, enough)
         for ring in (whole.exterior, *whole.interiors)
     )
     found = shapely.Polygon(outer, [ring for ring in inner if len(ring) > 2])

@@ -56,6 +56,11 @@ class States:
     named: dict[tuple[int, float, bool], int]
     middles: tuple[tuple[float, float], ...]
 
+    @property
+    def hulls(self) -> list[float]:
+        """The area of the hull of each kind."""
+        return [self.forms[self.states[s[0]].form].hull for s in self.of_kind]
+
 
 def matrix_of(turn_deg: float, mirrored: bool) -> NDArray[np.float64]:
     """Return what mirrors (x to -x) and then turns; quarter turns are exact."""
@@ -85,8 +90,8 @@ def grown(area: Any, by: float) -> Any:
     return found
 
 
-def states_of(kinds: Sequence[Kind], gap: float) -> States:
-    """Return the states of kinds of pieces that keep a gap from one another."""
+def states_of(kinds: Sequence[Kind], gap: float, *, rough: bool = False) -> States:
+    """Return the states of kinds of pieces that keep a gap from one another, their outlines made simpler."""
     forms: list[Form] = []
     form_at: dict[Any, int] = {}
     states: list[State] = []
@@ -103,7 +108,7 @@ def states_of(kinds: Sequence[Kind], gap: float) -> States:
         name = _print_of(true)
         if name not in form_at:
             form_at[name] = len(forms)
-            big = simpler(grown(true, gap / 2))
+            big = simpler(grown(true, gap / 2), rough=rough)
             forms.append(Form(true, big, tuple(convex_parts(big)), big.convex_hull.area))
         form = form_at[name]
         found: dict[int, None] = {}

@@ -105,12 +105,12 @@ def first_spread(model: Model, pieces: Sequence[int], heights: Sequence[float]) 
     """Return a first layout: on one plate as short as it comes, on several at the first length that does."""
     length = inf
     if len(heights) > 1:
-        first = first_layout(model.known, model.polygons, pieces, model.hulls, [max(heights)], inf)
+        first = first_layout(model.known, model.polygons, pieces, model.known.hulls, [max(heights)], inf)
         if first is None:
             raise TooHighError("a piece is higher than the strip")
         length = max(x + model.known.states[s].box[2] for _, (s, x, _) in first) / len(heights)
     while True:
-        found = first_layout(model.known, model.polygons, pieces, model.hulls, heights, length)
+        found = first_layout(model.known, model.polygons, pieces, model.known.hulls, heights, length)
         if found is not None:
             break
         if length == inf:
