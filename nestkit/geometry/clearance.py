@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from nestkit.geometry.distances import boundary
 from nestkit.geometry.outline import Outline
+from nestkit.geometry.overlay import common
 
 COARSE, FINE = 0.002, 1e-6
 """Millimetres by which chords stray from arcs: to find what is near, and to judge what touches."""
@@ -88,7 +89,7 @@ def _apart(a: Body, b: Body, coarse: float, least: float, slip: float) -> float 
         return 0.0 if _enters(a, b, slip) else None
     if not (a.round or b.round):
         return coarse if coarse < least - slip else None
-    if coarse == 0.0 and _thicker(a.coarse.intersection(b.coarse), 3 * COARSE):
+    if coarse == 0.0 and _thicker(common(a.coarse, b.coarse), 3 * COARSE):
         return 0.0
     # Neither has much of the other in it, so the nearest points lie on their lines.
     real = min(boundary(x).apart(boundary(y), least) for x in a.lines for y in b.lines)
@@ -98,11 +99,11 @@ def _apart(a: Body, b: Body, coarse: float, least: float, slip: float) -> float 
 def _enters(a: Body, b: Body, slip: float) -> bool:
     """Say whether two bodies share more than a touch."""
     if not (a.round or b.round):
-        return _thicker(a.coarse.intersection(b.coarse), slip)
-    rough = a.coarse.intersection(b.coarse)
+        return _thicker(common(a.coarse, b.coarse), slip)
+    rough = common(a.coarse, b.coarse)
     if _thicker(rough, 3 * COARSE):
         return True
-    return _thicker(a.fine.intersection(b.fine), slip - 2 * FINE)
+    return _thicker(common(a.fine, b.fine), slip - 2 * FINE)
 
 
 def _thicker(area: BaseGeometry, least: float) -> bool:

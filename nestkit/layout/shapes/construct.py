@@ -8,17 +8,27 @@ from typing import Any
 import numpy as np
 import shapely
 
+from nestkit.geometry.overlay import rest, whole
 from nestkit.layout.shapes.nfp import Polygons
 from nestkit.layout.shapes.states import States, moved
 
+DEEP = 1e-9
+"""Of a polygon's length: what lies no deeper in it touches."""
+HAIR = 1e-12
+"""Of places: a room that is no wider is a line, and one that lacks no more too."""
 Set = tuple[int, float, float]
 """A piece set down: its state and its place."""
 
 
 def room_of(left: float, low: float, right: float, top: float) -> Any:
     """Return a rectangle of places, which may be a line or a point; None where there are none."""
-    if right < left or top < low:
+    hair = HAIR * max(abs(left), abs(low), abs(right), abs(top))
+    if right < left - hair or top < low - hair:
         return None
+    if right < left + hair:
+        left = right = (left + right) / 2
+    if top < low + hair:
+        low = top = (low + top) / 2
     if right == left and top == low:
         return shapely.Point(left, low)
     if right == left or top == low:
@@ -52,10 +62,19 @@ class Rooms:
             return None
         new = self.laid[self._seen[state] :]
         if new:
-            taken = shapely.union_all([self._forbidden(fixed, state) for fixed in new])
-            self._free[state] = shapely.difference(self._free[state], taken)
+            taken = whole([self._forbidden(fixed, state) for fixed in new])
+            self._free[state] = rest(self._free[state], taken)
             self._seen[state] = len(self.laid)
         return self._free[state]
+
+    def is_free(self, state: int, x: float, y: float) -> bool:
+        """Say whether a state at a place lies in none of the pieces: what overlays lose is found here."""
+        spot = shapely.Point(x, y)
+        for fixed in self.laid:
+            area = self._forbidden(fixed, state)
+            if area.contains(spot) and shapely.distance(shapely.boundary(area), spot) > DEEP * area.length:
+                return False
+        return True
 
 
 def best_place(rooms: Rooms, known: States, states: Sequence[int]) -> Set | None:
@@ -67,10 +86,13 @@ def best_place(rooms: Rooms, known: States, states: Sequence[int]) -> Set | None
             continue
         places = shapely.get_coordinates(free)
         far = places[:, 0] + known.states[state].box[2]
-        at = int(np.lexsort((places[:, 1], far))[0])
-        x, y = float(places[at, 0]), float(places[at, 1])
-        if best is None or (far[at], y) < best[:2]:
-            best = (float(far[at]), y, (state, x, y))
+        for at in np.lexsort((places[:, 1], far)):
+            x, y = float(places[at, 0]), float(places[at, 1])
+            if best is not None and (far[at], y) >= best[:2]:
+                break
+            if rooms.is_free(state, x, y):
+                best = (float(far[at]), y, (state, x, y))
+                break
     return None if best is None else best[2]
 
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 import shapely
 
 from nestkit.geometry.clearance import COARSE, Body
+from nestkit.geometry.overlay import common
 from nestkit.layout.result import PlacedPart
 from nestkit.layout.sawing import Piece
 from nestkit.layout.shapes.lying import body_of
@@ -32,7 +33,8 @@ def covered(parts: Sequence[PlacedPart]) -> list[Piece]:
 
 def _boxes(part: PlacedPart, body: Body, slabs: int) -> list[Piece]:
     box, area = body.outline.bounds, shapely.Polygon(body.coarse.exterior)
-    if slabs == 1 or area.area >= FULL * box.width * box.height:
+    # An outline may cross itself by less than chords stray: its box will do.
+    if slabs == 1 or not area.is_valid or area.area >= FULL * box.width * box.height:
         return [_whole(part.x, part.y, part.x + part.width, part.y + part.height)]
     stray = Fraction(COARSE) if body.round else Fraction(0)
     # A part that is tall is cut across, one that is wide is cut along.
@@ -44,7 +46,7 @@ def _boxes(part: PlacedPart, body: Body, slabs: int) -> list[Piece]:
             cut = (box.left, box.bottom + low * box.height, box.right, box.bottom + high * box.height)
         else:
             cut = (box.left + low * box.width, box.bottom, box.left + high * box.width, box.top)
-        slab = area.intersection(shapely.box(*cut))
+        slab = common(area, shapely.box(*cut))
         for bounds in (piece.bounds for piece in shapely.get_parts(slab)):
             left, bottom, right, top = map(Fraction, bounds)
             found.append(_whole(left - stray, bottom - stray, right + stray, top + stray))

@@ -15,6 +15,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from nestkit.geometry.overlay import whole
 from nestkit.layout.shapes.bench import Asked, Bench, Found, Sums
 from nestkit.layout.shapes.convex import Points, without_straight
 from nestkit.layout.shapes.loops import NOISE
@@ -68,7 +69,7 @@ def no_fit_area(one: tuple[Points, ...], other: tuple[Points, ...]) -> Any:
         np.concatenate(sums), indices=np.repeat(range(len(sums)), [len(s) for s in sums])
     )
     hulls: Any = shapely.convex_hull(points)
-    return hulls[0] if len(hulls) == 1 else shapely.union_all(hulls)
+    return hulls[0] if len(hulls) == 1 else whole(hulls)
 
 
 def rings_of(area: Any) -> list[Points]:

@@ -15,7 +15,7 @@ from nestkit.layout.shapes.problem import Ring, Shape
 
 TOLERANCE, FINEST = 0.05, 1e-4
 """Millimetres by which rings may stray from arcs, and the finest that is tried where they would cross."""
-SHARE, MOST = 1e-3, 0.25
+SHARE, MOST = 5e-4, 0.25
 """The edge of a larger part may stray by this share of its longer side, but by so many mm at most."""
 WIDEST = math.pi / 4
 """However small an arc is, no edge takes more of it than this."""

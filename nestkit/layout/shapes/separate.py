@@ -17,6 +17,8 @@ SHALLOW = 0.02
 
 CELL, EDGE, MOVE = 0.007, 1.0, 60
 """What a move counts: for every cell of a map, once a state and plate; for edges of a polygon; besides."""
+ATTEMPT = 30_000
+"""What an attempt counts besides, with the programs that follow it."""
 
 
 @dataclass(frozen=True)
@@ -41,12 +43,13 @@ class Separator:
         n = len(kinds)
         self._kept, self._kept_state = np.zeros((n + 1, 2)), np.zeros((n, 2), np.int64)
         self.tally = np.zeros(3, np.int64)
+        self._attempts = 0
         self._work_of_move = _work_of_move(model, self.live)
 
     @property
     def work(self) -> int:
-        """The work done in sweeps: about microseconds on a machine of 2024, the same on every machine."""
-        return int(self.tally[2]) * self._work_of_move
+        """The work done in attempts: about microseconds on a machine of 2024, the same on every machine."""
+        return int(self.tally[2]) * self._work_of_move + self._attempts * ATTEMPT
 
     def deepen(self) -> None:
         """Work out all depths anew."""
@@ -83,6 +86,7 @@ class Separator:
         as they are; after ``strikes`` times in a row without gain the attempt is given up.
         """
         live, shallow = self.live, SHALLOW * self.model.tables.step
+        self._attempts += 1
         live.weight[:] = 1.0
         self._kept[-1] = np.inf
         self.tally[0] = 0

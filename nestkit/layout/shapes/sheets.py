@@ -28,9 +28,9 @@ GRID = 50
 """Steps of the depth fields across the narrowest plate."""
 REACH = 2.0
 """How far programs may move a piece at a time, in steps."""
-PATIENCE, STRIKES = 60, 2
-TRIES = ((0.85, 12), (0.92, 5), (1.0 + 1e-9, 2))
-"""How often plates are tried that would be so full at most."""
+PATIENCE, STRIKES = 60, 3
+SHARES = ((0.85, 0.4), (0.92, 0.15), (1.0 + 1e-9, 0.1))
+"""Which share of the work is spent on plates that would be so full at most."""
 TIDY = 4
 """The share of the work that is spent on the rest of the emptiest plate is one in so many."""
 OUT, IN = 2, 2
@@ -150,14 +150,17 @@ class SheetSearch:
     def run(self, work: int, stop: Callable[[], bool], on_event: Callable[[ShapesLayout], None]) -> None:
         """Try cheaper plates until none is left to try, the work is done, or told to stop."""
         tried: Counter[tuple[int, ...]] = Counter()
+        spent: Counter[tuple[int, ...]] = Counter()
         while self.done < work and not stop():
-            offers = [o for o in self._offers() if tried[o] < self._most_tries(o)]
+            offers = [o for o in self._offers() if spent[o] < work * self._share(o)]
             if not offers:
                 return
             # The roomiest is tried first, those that failed before later.
             offer = min(offers, key=lambda o: (tried[o], -self._room(o), o))
             tried[offer] += 1
+            before = self.done
             found = self._filled(offer, work, stop)
+            spent[offer] += max(self.done - before, 1)
             if found is not None:
                 self.best = found
                 tried.clear()
@@ -173,10 +176,10 @@ class SheetSearch:
     def _room(self, plates: Sequence[int]) -> float:
         return sum(self._problem.plates[k].width * self._problem.plates[k].height for k in plates)
 
-    def _most_tries(self, plates: Sequence[int]) -> int:
-        """Return how often a list of plates is tried, by how full it would be."""
+    def _share(self, plates: Sequence[int]) -> float:
+        """Return the share of the work that a list of plates is worth, by how full it would be."""
         full = self._area / max(self._room(plates), 1e-9)
-        return next((tries for most, tries in TRIES if full <= most), 0)
+        return next((share for most, share in SHARES if full <= most), 0.0)
 
     def _worth(self, plates: Sequence[int]) -> tuple[Fraction, int]:
         return sum((self._problem.plates[k].cost for k in plates), Fraction(0)), len(plates)

@@ -13,11 +13,12 @@ from typing import Any
 import numpy as np
 import shapely
 
+from nestkit.geometry.overlay import rest
 from nestkit.layout.shapes.convex import turn_at
 
 ENOUGH = 40
 """Outlines with no more corners stay as they are."""
-STRAY = 1e-3
+STRAY = 5e-4
 """The furthest that a simpler outline may be from the true one, as a share of its size."""
 
 ROUGH_ENOUGH, ROUGH_STRAY = 16, 1e-2
@@ -41,7 +42,7 @@ def simpler(area: Any, *, rough: bool = False) -> Any:
         for ring in (whole.exterior, *whole.interiors)
     )
     found = shapely.Polygon(outer, [ring for ring in inner if len(ring) > 2])
-    if not found.is_valid or shapely.difference(area, found).area > 1e-12 * area.area:
+    if not found.is_valid or rest(area, found).area > 1e-12 * area.area:
         return area
     return found
 

@@ -55,7 +55,7 @@ def check_laid(
     for one, other in combinations(areas, 2):
         assert shapely.distance(one, other) >= gap - 1e-9 * size
         # Twice the area over the length of what two have in common is how deep they are in one another.
-        common = shapely.intersection(one, other)
+        common = shapely.intersection(one, other, grid_size=1e-12 * size)
         assert common.area <= 1e-9 * size * max(common.length, 1e-9)
 
 

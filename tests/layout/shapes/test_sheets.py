@@ -89,3 +89,23 @@ def test_pieces_as_high_as_the_plate_lie_side_by_side():
     found = solve(problem, seed=1, effort=FEW)
     check(problem, found)
     assert len(found.plates) == 1
+
+
+def test_pieces_as_large_as_the_plate_get_one_each():
+    """Two pieces that fill a plate, their boxes out by rounding, are not laid on one another."""
+    one = (
+        (16.326292526438458, 109.27722557977422), (-47.11607114993871, 62.907646425510556),
+        (-47.11607114993871, 49.277225579774225), (52.88392885006129, 49.277225579774225),
+        (52.88392885006129, 109.27722557977422),
+    )  # fmt: skip
+    other = (
+        (30.043574329319394, 8.673508005177098), (107.20475261020593, 61.76564572205734),
+        (107.20475261020593, 68.6735080051771), (7.2047526102059365, 68.6735080051771),
+        (7.2047526102059365, 8.673508005177098),
+    )  # fmt: skip
+    kinds = tuple(Kind(Shape(ring), 1, (0.0,)) for ring in (one, other))
+    problem = ShapesProblem(kinds, (Plate(100.0, 60.0, Fraction(1)),))
+    for form in (None, plain()):
+        found = solve(problem, seed=1, effort=FEW, form=form)
+        check(problem, found)
+        assert [len(p.pieces) for p in found.plates] == [1, 1]

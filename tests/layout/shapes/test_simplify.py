@@ -34,7 +34,7 @@ def test_simpler_outlines_hold_the_true_ones(seed):
     assert found.is_valid
     assert shapely.difference(area, found).area <= 1e-12 * area.area
     assert shapely.hausdorff_distance(found, area, densify=0.2) <= STRAY * size * 1.01
-    assert len(shapely.get_coordinates(found)) < 240
+    assert len(shapely.get_coordinates(found)) < 300
     assert len(found.interiors) == 1
 
 
@@ -42,7 +42,7 @@ def test_a_round_plate_has_enough_corners():
     """A circle of many corners is left with those that are enough, and hardly grows."""
     area = shapely.Point(3, 4).buffer(50, quad_segs=64)
     found = simpler(area)
-    assert ENOUGH * 0.9 <= len(found.exterior.coords) - 1 <= 110
+    assert ENOUGH * 0.9 <= len(found.exterior.coords) - 1 <= 170
     assert area.area < found.area < area.area * 1.003
 
 
