@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import partial
+from functools import lru_cache, partial
 from itertools import combinations_with_replacement
 
 import numpy as np
@@ -29,8 +29,8 @@ GRID = 50
 REACH = 2.0
 """How far programs may move a piece at a time, in steps."""
 PATIENCE, STRIKES = 60, 3
-SHARES = ((0.85, 0.4), (0.92, 0.15), (1.0 + 1e-9, 0.1))
-"""Which share of the work is spent on plates that would be so full at most."""
+SHARES = ((0.8, 0.4), (0.88, 0.25), (1.0 + 1e-9, 0.1))
+"""Which share of the work is spent on plates that would be so full at most, gaps counted."""
 TIDY = 4
 """The share of the work that is spent on the rest of the emptiest plate is one in so many."""
 OUT, IN = 2, 2
@@ -54,7 +54,7 @@ class Seeded:
 
     def run(self, ended: Callable[[], bool]) -> ShapesLayout:
         """Return the best layout found, in this process."""
-        search = SheetSearch(self.problem, self.seed, compiled(), self.start, self.least)
+        search = SheetSearch(self.problem, self.seed, self.start, self.least)
         search.run(self.work, ended, lambda layout: None)
         return search.layout()
 
@@ -97,7 +97,24 @@ def solve(
         best = min((start or simple, simple), key=partial(worth_of, problem))
         on_event(best)
         return best
-    search = SheetSearch(problem, seed, form, start, least)
+    try:
+        return _searched(problem, seed, effort, stop, on_event, start, least)
+    finally:
+        # The tables are large, and nobody else needs them.
+        _model_of.cache_clear()
+
+
+def _searched(
+    problem: ShapesProblem,
+    seed: int,
+    effort: Effort,
+    stop: Callable[[], bool],
+    on_event: Callable[[ShapesLayout], None],
+    start: ShapesLayout | None,
+    least: Least,
+) -> ShapesLayout:
+    """Return the best layout of searches with all seeds, finished."""
+    search = SheetSearch(problem, seed, start, least)
     on_event(search.layout())
 
     def first() -> ShapesLayout:
@@ -114,6 +131,13 @@ def solve(
     return finished
 
 
+@lru_cache(maxsize=1)
+def _model_of(problem: ShapesProblem) -> Model:
+    """Return what is the same for all searches on a problem, made ready once."""
+    narrow = min(min(p.width, p.height) for p in problem.plates)
+    return model_of(problem.kinds, problem.gap, narrow / GRID, compiled())
+
+
 class SheetSearch:
     """The search for cheap plates; the best so far never overlaps."""
 
@@ -121,16 +145,15 @@ class SheetSearch:
         self,
         problem: ShapesProblem,
         seed: int,
-        form: Form,
         start: ShapesLayout | None = None,
         least: Least = NOTHING_KNOWN,
     ) -> None:
         self._problem, self._least = problem, least
-        narrow = min(min(p.width, p.height) for p in problem.plates)
-        self.model: Model = model_of(problem.kinds, problem.gap, narrow / GRID, form)
+        self.model = _model_of(problem)
         self._pieces = [k for k, kind in enumerate(problem.kinds) for _ in range(kind.count)]
         known = self.model.known
-        self._area = sum(known.forms[known.states[known.of_kind[k][0]].form].true.area for k in self._pieces)
+        forms = [known.forms[known.states[known.of_kind[k][0]].form] for k in self._pieces]
+        self._area = sum(form.grown.area for form in forms)
         self._holds = [self._plates_for(k) for k in range(len(problem.kinds))]
         self._rng = np.random.default_rng(seed)
         self._pools: dict[tuple[int, ...], Pool] = {}
@@ -174,11 +197,12 @@ class SheetSearch:
         return frozenset(n for n, r in enumerate(room) if np.any(np.all(size <= r, axis=1)))
 
     def _room(self, plates: Sequence[int]) -> float:
-        return sum(self._problem.plates[k].width * self._problem.plates[k].height for k in plates)
+        stock, gap = [self._problem.plates[k] for k in plates], self._problem.gap
+        return sum((p.width + gap) * (p.height + gap) for p in stock)
 
     def _share(self, plates: Sequence[int]) -> float:
         """Return the share of the work that a list of plates is worth, by how full it would be."""
-        full = self._area / max(self._room(plates), 1e-9)
+        full = self._area / self._room(plates)
         return next((share for most, share in SHARES if full <= most), 0.0)
 
     def _worth(self, plates: Sequence[int]) -> tuple[Fraction, int]:
