@@ -14,11 +14,13 @@ SAMPLE = ROOT / "sample_parts" / "solar_boat.toml"
 SVGS = {
     "pc-sheet.svg": "sheets/pc-1-8-4x4-01.svg",
     "plate-sheet.svg": "sheets/6061-1-8-2x2-01.svg",
+    "routed-sheet.svg": "sheets/6061-3-16-2x2-01.svg",
     "joint.svg": "joints/outrigger-plates-to-beam.svg",
 }
 PNGS = {
     "template-page.png": ("templates/side-deck.pdf", 1),
     "sheet-page.png": ("sheets/birch-6-mm-5x5-01.pdf", 0),
+    "routed-page.png": ("sheets/6061-3-16-2x2-01.pdf", 0),
     "saw-plan-page.png": ("saw_plan.pdf", 8),
     "bench-card.png": ("bench_cards.pdf", 8),
     "cut-plan-page.png": ("cut_plan.pdf", 0),

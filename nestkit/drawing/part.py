@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Circle, Drawing, Mark, Text, outlined
@@ -13,6 +14,9 @@ from nestkit.layout.result import PlacedPart
 from nestkit.parts.holes import Hole, Opening
 from nestkit.parts.holes import Mark as PartMark
 from nestkit.parts.panel import Panel
+
+SAME = 1e-9
+"""Millimetres within which a panel's outline reaches the edges of its box."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +33,9 @@ class LaidPart:
 def laid(part: PlacedPart) -> LaidPart:
     """Return a placed part in the sheet's frame: mirrored if opposite hand, turned, then moved.
 
-    Quarter turns are exact to the last digit of the panel's size; any other turn is brought to its
-    place by the box around the turned outline, arcs included.
+    Quarter turns are exact to the last digit of the panel's size, where its outline has that size; any
+    other turn, and an outline between two steps of the grid, is brought to its place by the box around
+    the turned outline, arcs included.
     """
     panel = part.panel.mirrored() if part.opposite_hand else part.panel
     shift, turn = _shift(part, panel), float(part.turn)
@@ -61,12 +66,14 @@ def _way(part: PlacedPart, shift: Point) -> Callable[[Point], Point]:
 
 def _shift(part: PlacedPart, panel: Panel) -> Point:
     """Way from the turned part's origin to its place."""
-    if part.turn % 90:
-        box = panel.outline.turned(float(part.turn)).bounds
-        return Point(float(part.x) - box.left, float(part.y) - box.bottom)
-    width, height = panel.width, panel.height
-    dx, dy = ((0, 0), (height, 0), (width, height), (0, width))[int(part.turn) // 90 % 4]
-    return Point(float(part.x + dx), float(part.y + dy))
+    box = panel.outline.turned(float(part.turn)).bounds
+    if part.turn % 90 == 0:
+        width, height = panel.width, panel.height
+        dx, dy = ((0, 0), (height, 0), (width, height), (0, width))[int(part.turn) // 90 % 4]
+        # A side from an outline file is rounded up to the grid: its far edge may lie short of that.
+        if max(abs(box.left + dx), abs(box.bottom + dy)) <= SAME:
+            return Point(float(part.x + dx), float(part.y + dy))
+    return Point(float(part.x) - box.left, float(part.y) - box.bottom)
 
 
 def laid_marks(part: LaidPart) -> tuple[Mark, ...]:
@@ -86,7 +93,7 @@ def placed_marks(part: PlacedPart) -> tuple[Mark, ...]:
 
 def part_drawing(panel: Panel, opposite: bool = False) -> Drawing:
     """Return one part at nominal size, the lower left of its box at 0, 0; mirrored if ``opposite``."""
-    shown = panel.mirrored() if opposite else panel
-    still = LaidPart(shown.outline, shown.openings, shown.holes, shown.marks, 0)
+    origin = Fraction(0)
+    still = laid(PlacedPart(panel, 1, opposite, origin, origin, 0, panel.width, panel.height))
     title = f"{panel.name}, opposite hand" if opposite else panel.name
     return Drawing(float(panel.width), float(panel.height), laid_marks(still), title)

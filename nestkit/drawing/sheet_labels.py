@@ -85,20 +85,35 @@ def _place(texts: tuple[str, ...], spot: Spot) -> Place | None:
 
 
 def number_box(number: int, spot: Spot, at: Point) -> tuple[Mark, ...]:
-    """Return a number in a small box, for a part too small for words; it is always drawn."""
+    """Return a number in a small box, for a part too small for words; it is always drawn.
+
+    Where there is room the arrow to the part's top stands beside it.
+    """
     room = max(min(spot.box.width, spot.box.height) - 0.6, 1.0)
     text = str(number)
     height = min(3.6, room / 1.25)
     while height > LEAST_NUMBER and text_width(text, height, bold=True) + 0.6 * height > spot.box.width:
         height *= 0.9
-    place = _free_place(*_number_size(text, height), spot, spot.obstacles + spot.dots)
+    obstacles = spot.obstacles + spot.dots
+    width, tall = _number_size(text, height)
+    # The arrow has a square as high as the box, whichever way it points.
+    both = _free_place(width + AIR / 2 + tall, tall, spot, obstacles)
+    if both is not None:
+        aside = (width + AIR / 2 + tall) / 2
+        arrow = arrow_marks(both.moved(aside - tall / 2, 0.0).moved(*at), tall, spot.up_deg)
+        return (*_boxed(text, both.moved(width / 2 - aside, 0.0).moved(*at), height), *arrow)
+    place = _free_place(width, tall, spot, obstacles)
     if place is None:
         # Its middle may lie beside the part, or in an opening where another one lies.
-        place, depth = deepest(spot.corners, spot.obstacles + spot.dots)
+        place, depth = deepest(spot.corners, obstacles)
         while height > LEAST_NUMBER and math.hypot(*_number_size(text, height)) > 2 * depth:
             height *= 0.9
+    return _boxed(text, place.moved(*at), height)
+
+
+def _boxed(text: str, middle: Point, height: float) -> tuple[Mark, ...]:
+    """Return a number on white in its box."""
     width, tall = _number_size(text, height)
-    middle = place.moved(*at)
     outline = rectangle(width, tall, at=middle.moved(-width / 2, -tall / 2))
     foot = middle.moved(0.0, -0.36 * height)
     return (

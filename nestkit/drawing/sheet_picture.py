@@ -219,18 +219,19 @@ def _labels(
     sheet: CutSheet, unit: Unit, scale: int, corner: Point
 ) -> tuple[list[tuple[Mark, ...]], tuple[KeyLine, ...]]:
     """Words in the parts, a block each, and the key for those that have room for a number only."""
-    numbers = numbers_of(sheet)
     blocks: list[tuple[Mark, ...]] = []
-    small: list[PlacedPart] = []
+    small: list[tuple[PlacedPart, Spot, Point]] = []
     for part in sheet.parts:
         spot = _spot(part.panel, part.opposite_hand, part.turn, part.width, part.height, scale)
         at = corner.moved(float(part.x) / scale, float(part.y) / scale)
         words = label(part_lines(part, unit), spot, at)
-        if not words:
-            small.append(part)
-            words = number_box(numbers[kind_of(part)], spot, at)
-        blocks.append(words)
-    return blocks, key_lines(small, numbers, unit)
+        if words:
+            blocks.append(words)
+        else:
+            small.append((part, spot, at))
+    numbers = numbers_of(part for part, *_ in small)
+    blocks += [number_box(numbers[kind_of(part)], spot, at) for part, spot, at in small]
+    return blocks, key_lines((part for part, *_ in small), numbers, unit)
 
 
 @lru_cache(maxsize=1024)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from nestkit.layout.result import CutSheet, PlacedPart
+from nestkit.layout.result import PlacedPart
 from nestkit.units import Unit, decimal_text, length_text, with_unit
 
 Kind = tuple[str, bool]
@@ -26,9 +26,9 @@ def kind_of(part: PlacedPart) -> Kind:
     return part.panel.name, part.opposite_hand
 
 
-def numbers_of(sheet: CutSheet) -> dict[Kind, int]:
-    """Return a number for each kind of part on a sheet, in the order of its parts."""
-    return {kind: n for n, kind in enumerate(dict.fromkeys(kind_of(p) for p in sheet.parts), start=1)}
+def numbers_of(parts: Iterable[PlacedPart]) -> dict[Kind, int]:
+    """Return a number for each kind among parts, from 1 on, in the order of the parts."""
+    return {kind: n for n, kind in enumerate(dict.fromkeys(kind_of(p) for p in parts), start=1)}
 
 
 def part_lines(part: PlacedPart, unit: Unit) -> tuple[str, ...]:
@@ -69,7 +69,7 @@ def key_lines(parts: Iterable[PlacedPart], numbers: dict[Kind, int], unit: Unit)
         panel = copies[kind][0].panel
         hand = f", {_hand(copies[kind][0])}" if kind[1] else ""
         size = lying_size(panel.width, panel.height, unit)
-        named = f"{panel.name}{hand}, {size} as drawn"
+        named = f"{panel.name}{hand}, drawn {size}"
         total = panel.needed + panel.spare_if_room
         if total > 1:
             spans = _spans(sorted(p.copy for p in copies[kind]))

@@ -13,6 +13,8 @@ from nestkit.geometry.shapes import rectangle
 
 LEADING = 1.3
 """From baseline to baseline, as a share of the type size."""
+GUTTER = 1.5
+"""Room in mm between the columns of a table."""
 
 
 def wrapped(text: str, room: float, height: float, *, bold: bool = False) -> list[str]:
@@ -98,7 +100,7 @@ class Flow:
         left, lowest, top = 0.0, self._y, self._y
         for cell, width in zip(cells, widths, strict=True):
             self._y = top
-            for part in wrapped(cell, width - 1.5, height, bold=bold):
+            for part in wrapped(cell, width - GUTTER, height, bold=bold):
                 self._put(left, part, height, bold=bold)
             lowest = min(lowest, self._y)
             left += width

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from nestkit.drawing.template_facts import AT_FULL_SIZE
-from nestkit.drawing.template_flow import Flow
+from nestkit.drawing.template_flow import GUTTER, Flow
 from nestkit.drawing.template_words import Words
+from nestkit.drawing.type import text_width
 from nestkit.trade.cautions import cautions
 
 TITLE, LEAST_TITLE = 8.0, 6.0
@@ -21,6 +22,7 @@ FRAME = 1.5
 """Room inside a framed box."""
 WIDEST = 240.0
 """A wider table is hard to read along its rows."""
+HEADINGS = ("Hole", "Pilot", "Drill", "Finished", "For", "Table")
 
 
 def head(facts: Words, flow: Flow) -> None:
@@ -38,15 +40,16 @@ def facts_in_a_row(facts: Words) -> str:
 
 def hole_table(facts: Words, width: float) -> Iterator[Flow]:
     """Yield the hole table as a heading and rows, then the places of holes without a label."""
-    widths = [share * min(width, WIDEST) for share in SHARES]
-    if facts.holes:
+    rows = [(row.numbers, row.pilot, row.drill, row.dia, row.use, row.source) for row in facts.holes]
+    widths = _columns(rows, min(width, WIDEST))
+    if rows:
         flow = Flow(width)
         flow.gap(1.0)
-        flow.row(("Hole", "Pilot", "Drill", "Finished", "For", "Table"), widths, BODY, bold=True)
+        flow.row(HEADINGS, widths, BODY, bold=True)
         yield flow
-    for row in facts.holes:
+    for row in rows:
         flow = Flow(width)
-        flow.row((row.numbers, row.pilot, row.drill, row.dia, row.use, row.source), widths, BODY)
+        flow.row(row, widths, BODY)
         yield flow
     if facts.places:
         flow = Flow(width)
@@ -59,6 +62,20 @@ def hole_table(facts: Words, width: float) -> Iterator[Flow]:
             flow = Flow(width)
             flow.row(cells, [width / columns] * len(cells), SMALL)
             yield flow
+
+
+def _columns(rows: Sequence[Sequence[str]], width: float) -> list[float]:
+    """Return the widths of the hole table's columns; in a narrow one none so narrow as to break a word."""
+    usual = [share * width for share in SHARES]
+    longest = [
+        max([text_width(heading, BODY, bold=True), *(text_width(w, BODY) for c in cells for w in c.split())])
+        for heading, *cells in zip(HEADINGS, *rows, strict=True)
+    ]
+    least = [wide + GUTTER + 0.01 for wide in longest]
+    spare = width - sum(least)
+    if spare < 0 or all(few <= many for few, many in zip(least, usual, strict=True)):
+        return usual
+    return [few + share * spare for few, share in zip(least, SHARES, strict=True)]
 
 
 def check_box(facts: Words, width: float) -> Flow:

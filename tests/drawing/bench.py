@@ -199,7 +199,8 @@ def job(
 class PrintedPath:
     """A path of a printed page in mm: the points on it, whether any edge is curved, whether closed.
 
-    ``clip`` is the box outside which nothing of it is printed, ``stroke`` how wide the line is in mm.
+    ``clip`` is the box outside which nothing of it is printed, ``stroke`` how wide the line is in mm;
+    ``far`` are the points between the ends of its curves where these turn back in x or in y.
     """
 
     points: tuple[Point, ...]
@@ -207,10 +208,12 @@ class PrintedPath:
     closed: bool
     clip: Rect | None = None
     stroke: float = 0.0
+    far: tuple[Point, ...] = ()
 
     @property
     def box(self) -> Rect:
-        xs, ys = [p.x for p in self.points], [p.y for p in self.points]
+        points = self.points + self.far
+        xs, ys = [p.x for p in points], [p.y for p in points]
         return Rect(min(xs), min(ys), max(xs), max(ys))
 
     @property
@@ -301,6 +304,7 @@ def _path(thing: pypdfium2.PdfObject) -> PrintedPath:
     matrix = thing.get_matrix()
     points: list[Point] = []
     curves: list[Point] = []
+    far: list[Point] = []
     curved = closed = False
     for i in range(pdfium.FPDFPath_CountSegments(thing)):
         segment = pdfium.FPDFPath_GetPathSegment(thing, i)
@@ -313,13 +317,38 @@ def _path(thing: pypdfium2.PdfObject) -> PrintedPath:
             curved = True
             curves.append(at)
             if len(curves) == 3:
+                far += _turning(points[-1], *curves)
                 points.append(at)
                 curves.clear()
         else:
             points.append(at)
     stroke = ctypes.c_float()
     pdfium.FPDFPageObj_GetStrokeWidth(thing, stroke)
-    return PrintedPath(tuple(points), curved, closed, _clip(thing), stroke.value * MM_PER_POINT)
+    return PrintedPath(tuple(points), curved, closed, _clip(thing), stroke.value * MM_PER_POINT, tuple(far))
+
+
+def _turning(*ends: Point) -> list[Point]:
+    """The points inside a cubic Bezier curve where x or y neither rises nor falls."""
+    found = []
+    for p0, p1, p2, p3 in zip(*ends, strict=True):
+        # The derivative, a quadratic in t: a t^2 + b t + c.
+        a, b, c = p3 - 3 * p2 + 3 * p1 - p0, 2 * (p2 - 2 * p1 + p0), p1 - p0
+        square = b * b - 4 * a * c
+        if square < 0:
+            continue
+        # The form that loses no digits where a is almost 0.
+        q = -(b + math.copysign(math.sqrt(square), b)) / 2
+        times = [top / foot for top, foot in ((q, a), (c, q)) if foot]
+        found += [_on_curve(t, *ends) for t in times if 0 < t < 1]
+    return found
+
+
+def _on_curve(t: float, p0: Point, p1: Point, p2: Point, p3: Point) -> Point:
+    shares = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
+    x, y = (
+        sum(s * v for s, v in zip(shares, along, strict=True)) for along in zip(p0, p1, p2, p3, strict=True)
+    )
+    return Point(x, y)
 
 
 def _clip(thing: pypdfium2.PdfObject) -> Rect | None:

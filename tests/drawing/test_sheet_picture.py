@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 from dataclasses import replace
 from fractions import Fraction
 
@@ -12,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis.strategies import booleans, integers, lists, sampled_from, tuples
 
 from nestkit.drawing.layers import Layer
-from nestkit.drawing.model import Circle, Inset, Text
+from nestkit.drawing.model import Circle, Inset, Path, Text
 from nestkit.drawing.record import RecordPen
 from nestkit.drawing.sheet_picture import (
     BOTTOM,
@@ -145,8 +146,8 @@ def test_small_parts_get_a_number_and_a_key():
     sheet, group = sheet_of(parts)
     plan = sheet_plan(sheet, group, unit="mm", scale=10)
     assert [(k.number, k.text) for k in plan.key] == [
-        (1, "shim, 25 x 25 mm as drawn: copies 1-3, 5"),
-        (2, "cap, OPPOSITE HAND, 25 x 25 mm as drawn: copy 1"),
+        (1, "shim, drawn 25 x 25 mm: copies 1-3, 5"),
+        (2, "cap, OPPOSITE HAND, drawn 25 x 25 mm: copy 1"),
     ]
     texts = [t for t, _ in texts_of(plan)]
     assert texts.count("1") == 4
@@ -157,13 +158,50 @@ def test_small_parts_get_a_number_and_a_key():
     assert any("copies 1-3, 5" in text for text, _ in pen.texts)
 
 
+def test_the_key_counts_only_what_it_holds():
+    """Parts that show their name take no number: the key runs from 1 on without a gap."""
+    lid, shim = simple_panel("lid", 500, 300), simple_panel("shim", 25, 25)
+    cap = replace(shim, name="cap")
+    sheet, group = sheet_of([placed(lid, 1, 0, 0), placed(shim, 1, 600, 0), placed(cap, 1, 700, 0)])
+    plan = sheet_plan(sheet, group, unit="mm", scale=10)
+    assert [(k.number, k.text.split(",")[0]) for k in plan.key] == [(1, "shim"), (2, "cap")]
+
+
+@pytest.mark.parametrize(("turn", "up"), [(0, 90), (90, 180), (270, 0)])
+def test_a_number_has_the_arrow_beside_it_where_there_is_room(turn, up):
+    """A part with room for a number and the arrow shows how it is turned; a smaller one its number alone."""
+    wide = simple_panel("a name that is far too long for a part of its size", 140, 140)
+    plain = replace(GRAINED, grain="none")
+    sheet, group = sheet_of([placed(wide, 1, 0, 0, turn)], stock=plain)
+    plan = sheet_plan(sheet, group, unit="mm", scale=10)
+    assert [k.number for k in plan.key] == [1]
+    arrows = _arrows(plan)
+    ((tail, tip),) = arrows
+    assert math.degrees(math.atan2(tip.y - tail.y, tip.x - tail.x)) % 360 == pytest.approx(up)
+    (number,) = [m.bounds for m in plan.drawing.marks if isinstance(m, Text) and m.text == "1"]
+    assert min(tail.x, tip.x) > number.right
+    assert max(p.x for p in (tail, tip)) < LEFT + 14.0
+    small, _ = sheet_of([placed(simple_panel("shim", 50, 50), 1, 0, 0, turn)], stock=plain)
+    assert not _arrows(sheet_plan(small, group, unit="mm", scale=10))
+
+
+def _arrows(plan):
+    """Return tail and tip of each arrow's shaft: the strokes between words, the heads left out."""
+    strokes = [
+        m.vertices
+        for m in plan.drawing.marks
+        if isinstance(m, Path) and m.layer is Layer.PART_EDGE and len(m.vertices) == 2
+    ]
+    return [(a.point, b.point) for a, b in strokes if a.point.to(b.point) > 2.5]
+
+
 def test_words_for_parts():
     """A part alone of its kind needs no copy number; sizes are as the part lies."""
     one = simple_panel("lid", 100, 50)
     assert part_lines(placed(one, 1, 0, 0, 90), "mm") == ("lid", "", "50 x 100 mm")
     assert part_lines(placed(one, 1, 0, 0, 0, True), "mm") == ("lid", "OPPOSITE HAND", "100 x 50 mm")
     assert lying_size(Fraction("374.65"), Fraction("247.65"), "in") == "14 3/4 x 9 3/4 in"
-    numbers = numbers_of(sheet_of([placed(one, 1, 0, 0), placed(one, 2, 0, 60)])[0])
+    numbers = numbers_of([placed(one, 1, 0, 0), placed(one, 2, 0, 60)])
     assert numbers == {("lid", False): 1}
     assert key_lines([], numbers, "mm") == ()
 

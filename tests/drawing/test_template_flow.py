@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Circle, Drawing, Inset
+from nestkit.drawing.template_facts import facts_of
 from nestkit.drawing.template_flow import Flow, wrapped
+from nestkit.drawing.template_info import HEADINGS, hole_table
 from nestkit.drawing.type import text_width
 from nestkit.geometry.points import Point
+from tests.drawing import bench
 
 
 @given(text=st.text(max_size=120), room=st.floats(25, 120))
@@ -20,6 +25,17 @@ def test_wrapped_lines_fit_and_lose_nothing(text, room):
     assert "".join(lines).replace(" ", "") == text.replace(" ", "")
     for line in lines:
         assert text_width(line, 3.0) <= room or len(line) == 1
+
+
+@pytest.mark.parametrize("width", [84.0, 95.0, 130.0, 300.0])
+def test_a_narrow_hole_table_breaks_no_word(width):
+    """Beside a tall part the table of holes is narrow: its words wrap, none is cut in two."""
+    part = bench.gusset()
+    facts = facts_of(bench.job(part, how="router"), part, opposite=False, back=False, corrected=False)
+    cut = replace(facts, holes=tuple(replace(row, drill="CUT ALREADY") for row in facts.holes))
+    said = [mark.text for flow in hole_table(cut, width) for mark in flow.marks(0.0, 0.0)]
+    for word in (*HEADINGS, "CUT", "ALREADY"):
+        assert any(word in text.split() for text in said), word
 
 
 def test_column_grows_down_from_its_top():

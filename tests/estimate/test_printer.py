@@ -14,6 +14,7 @@ from nestkit.job.reader import read_job
 from nestkit.trade.screws import clearance
 
 SAMPLE = Path(__file__).resolve().parent.parent.parent / "sample_parts" / "solar_boat.toml"
+PANELS = read_job(SAMPLE).panels
 
 
 def test_a_worked_scale():
@@ -74,8 +75,7 @@ def test_no_reading_is_no_scale():
 @given(shares=st.tuples(st.floats(0, 0.02), st.floats(0, 0.02)))
 def test_the_hole_named_is_the_one_that_loses_most(shares):
     """No other screw hole of a panel uses more of its spare offset, whichever way it is printed."""
-    panels = read_job(SAMPLE).panels
-    for pattern in endangered(panels, *shares):
+    for pattern in endangered(PANELS, *shares):
         for hole in pattern.panel.holes:
             if hole.drill.screw is None:
                 continue

@@ -45,8 +45,8 @@ opposite_hand = 2
 
 @pytest.fixture(scope="module")
 def laid_group():
-    """A group of round and rounded parts, laid out on one sheet."""
-    return lay_out(read_text(JOB, Path())).groups[0]
+    """A group of round and rounded parts, laid out by their boxes on one sheet: neighbours lie at the gap."""
+    return lay_out(read_text(JOB, Path()), shapes=None).groups[0]
 
 
 def moved(sheet, index, dx, dy):

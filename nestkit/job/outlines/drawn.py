@@ -60,7 +60,8 @@ def drawn_of(
     parts = parts_of(clean, loops_of(clean, strung.loops))
     notes = [sketch.unit]
     if strung.gaps:
-        largest = with_unit(_up(max(strung.gaps)), job)
+        # In millimetres in any job: such gaps are 0 in the digits of an inch.
+        largest = with_unit(_up(max(strung.gaps)), "mm")
         notes.append(f"{counted(len(strung.gaps), 'gap')} joined, the largest {largest}")
     off = [f"{n} {what}" for what, n in taken_out.items() if n]
     if off:

@@ -13,7 +13,7 @@ SWAPS, GROUPS, ROLLS = 0.4, 0.3, 0.1
 """How often which disturbance; the rest are scattered."""
 SCATTERED = 0.15
 
-Way = Literal["squeeze", "swap", "group", "roll", "scatter"]
+Way = Literal["start", "squeeze", "swap", "group", "roll", "scatter"]
 
 
 class Pool:

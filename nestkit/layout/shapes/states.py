@@ -95,7 +95,7 @@ def states_of(kinds: Sequence[Kind], gap: float, *, rough: bool = False) -> Stat
     forms: list[Form] = []
     form_at: dict[Any, int] = {}
     states: list[State] = []
-    state_at: dict[Any, int] = {}
+    areas: dict[int, list[tuple[int, Any]]] = {}
     of_kind = []
     named: dict[tuple[int, float, bool], int] = {}
     middles: list[tuple[float, float]] = []
@@ -116,12 +116,13 @@ def states_of(kinds: Sequence[Kind], gap: float, *, rough: bool = False) -> Stat
             for turn in kind.turns:
                 matrix = matrix_of(turn, mirrored)
                 lying = moved(true, matrix, (0.0, 0.0))
-                key = (form, _print_of(lying))
-                if key not in state_at:
-                    state_at[key] = len(states)
+                alike = (s for s, other in areas.get(form, ()) if _same(lying, other))
+                state = next(alike, len(states))
+                if state == len(states):
+                    areas.setdefault(form, []).append((state, lying))
                     states.append(State(form, turn % 360, mirrored, matrix, lying.bounds))
-                found[state_at[key]] = None
-                named[number, turn % 360, mirrored] = state_at[key]
+                found[state] = None
+                named[number, turn % 360, mirrored] = state
         of_kind.append(tuple(found))
     return States(tuple(forms), tuple(states), tuple(of_kind), named, tuple(middles))
 
@@ -137,6 +138,15 @@ def laid_of(known: States, kind: int, state: int, x: float, y: float) -> Laid:
     how = known.states[state]
     dx, dy = moved_by(known.middles[kind], how)
     return Laid(kind, x + dx, y + dy, how.turn_deg, how.mirrored)
+
+
+def _same(one: Any, other: Any) -> bool:
+    """Say whether one area lies on the other: what a drawing is out by does not count."""
+    box = np.array(one.bounds)
+    size = float(np.max(box[2:] - box[:2])) * SAME
+    if np.any(np.abs(box - other.bounds) > size):
+        return False
+    return bool(shapely.hausdorff_distance(shapely.boundary(one), shapely.boundary(other)) <= size)
 
 
 def _print_of(area: Any) -> tuple[Any, ...]:

@@ -25,10 +25,15 @@ FIRST_SHARE, LAST_SHARE = 0.01, 0.0008
 LESS, MORE = 0.6, 1.5
 """That share falls after a failure and rises after a success."""
 SQUEEZE = 0.3
-"""How often a try begins from the best layout, not from one that failed."""
+"""How often a try begins from the present layout, not from one that failed."""
 PATIENCE, STRIKES = 100, 3
 EASY, EASY_PATIENCE = 2, 40
 """Sweeps without gain, so many times, end a try; the first tries after a success are given up sooner."""
+STALL, STALL_OF_PIECE, MORE_STALL = 8, 0.25, 2
+"""Failures in a row after which the search goes elsewhere, or back: so many, or so many for every piece,
+for more pieces are more ways to go on; and so many more every time it is back."""
+STREWN, LOOSE = 0.4, 1.01
+"""The share of the pieces that are strewn anew elsewhere, on a strip that is longer by this factor."""
 REACH = 2.0
 """How far programs may move a piece at a time, in steps."""
 LONGER = 1.05
@@ -139,8 +144,12 @@ class StripSearch:
         self._rng, self._disturber, self._pool = rng, Disturber(model, self._live, rng), Pool(rng)
         self.wins: list[tuple[float, Way, bool]] = []
         """Every gain: the length, what it began with, and whether the program parted pieces for it."""
+        self._now, self._reach = self.best, self.length
+        """The layout that is being shortened, and its length."""
+        self._share, self._fails, self._away = FIRST_SHARE, 0, False
+        self._stall = max(STALL, round(STALL_OF_PIECE * len(self._pieces)))
         self.separator.take(self.best)
-        self._keep()
+        self._keep("start")
 
     def _least(self, heights: Sequence[float]) -> float:
         """Return a length that no layout can beat: that of all areas, or of the longest piece."""
@@ -152,51 +161,76 @@ class StripSearch:
         return max(float(area) / sum(heights), widest)
 
     def run(self, stop: Callable[[], bool], rounds: int) -> None:
-        """Shorten the strip until told to stop."""
-        share, fails, pool = FIRST_SHARE, 0, self._pool
+        """Shorten the strip until told to stop; where that stalls, go elsewhere for a while."""
         for _ in range(rounds):
             if stop() or self.length <= self.least * (1 + ROUNDING):
                 return
-            way = self._begin(share, fails)
-            self.separator.settle()
-            hard = fails >= EASY
-            parted = self.separator.attempt(
-                patience=PATIENCE if hard else EASY_PATIENCE, strikes=STRIKES if hard else 1, stop=stop
-            )
-            won = parted and self._keep()
-            if not won:
-                # The least overlap may still be parted at a length that beats the best.
-                low = self.separator.least()
-                pool.add(low)
-                self.separator.take(low)
-                parted, won = False, self._keep()
-            if won:
-                self.wins.append((self.length, way, not parted))
-                share = min(FIRST_SHARE, share * MORE)
-                fails = 0
-                pool.clear()
+            if self._fails < self._stall:
+                self._try(stop)
+                continue
+            self._pool.clear()
+            self._fails, self._away = 0, not self._away
+            if self._away:
+                self._leave(stop)
             else:
-                fails += 1
-                share = max(LAST_SHARE, LESS * share)
+                self._stall += MORE_STALL
+                self._return()
+
+    def _try(self, stop: Callable[[], bool]) -> None:
+        """Try once to shorten the present layout."""
+        way, hard = self._begin(self._share, self._fails), self._fails >= EASY
+        self.separator.settle()
+        won = self.separator.attempt(
+            patience=PATIENCE if hard else EASY_PATIENCE, strikes=STRIKES if hard else 1, stop=stop
+        ) and self._keep(way)
+        if not won:
+            # The least overlap may still be parted at a length that beats the present one.
+            low = self.separator.least()
+            self._pool.add(low)
+            self.separator.take(low)
+            won = self._keep(way, by_program=True)
+        if won:
+            self._share, self._fails = min(FIRST_SHARE, self._share * MORE), 0
+            self._pool.clear()
+        else:
+            self._share, self._fails = max(LAST_SHARE, LESS * self._share), self._fails + 1
+
+    def _leave(self, stop: Callable[[], bool]) -> None:
+        """Go on from the best layout with a large part of it strewn anew on a longer strip."""
+        self.separator.take(self.best)
+        self._live.wide[:] = self.length * LOOSE
+        self._disturber.scatter(STREWN)
+        self.separator.settle()
+        self._reach, self._share = inf, FIRST_SHARE
+        parted = self.separator.attempt(patience=PATIENCE, strikes=STRIKES, stop=stop)
+        if not (parted and self._keep("scatter")):
+            self._return()
+
+    def _return(self) -> None:
+        """Go on from the best layout."""
+        self._now, self._reach, self._share = self.best, self.length, LAST_SHARE
 
     def _begin(self, share: float, fails: int) -> Way:
         """Put the pieces where a try begins, on a shorter strip; return which way was taken."""
         if not self._pool or self._rng.random() < SQUEEZE:
-            self.separator.take(self.best)
-            self._live.wide[:] = self.length
+            self.separator.take(self._now)
+            self._live.wide[:] = self._reach
             by = share * (self._rng.uniform(0.1, 1.0) if fails else 1.0)
-            self._disturber.narrow(self.length * (1 - by))
+            self._disturber.narrow(self._reach * (1 - by))
             return "squeeze"
-        self._live.wide[:] = self.length * (1 - share)
+        self._live.wide[:] = self._reach * (1 - share)
         self.separator.take(self._pool.pick())
         return self._pool.disturb(self._disturber)
 
-    def _keep(self) -> bool:
-        """Draw the pieces together and keep them if that is the shortest; say whether it is by something."""
-        found, before = self._compactor.shorten(reach=REACH * self.model.tables.step), self.length
+    def _keep(self, way: Way, *, by_program: bool = False) -> bool:
+        """Draw the pieces together and keep them if that is shorter; say whether it is by something."""
+        found, before = self._compactor.shorten(reach=REACH * self.model.tables.step), self._reach
         if found is None or found >= before * (1 - ROUNDING):
             return False
-        self.best, self.length = self.separator.spread(), found
+        self._now, self._reach = self.separator.spread(), found
+        if found < self.length * (1 - ROUNDING):
+            self.best, self.length = self._now, found
+            self.wins.append((found, way, by_program))
         return found < before * (1 - GAIN)
 
     def pieces(self) -> list[tuple[int, Laid]]:

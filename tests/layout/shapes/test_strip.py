@@ -110,10 +110,27 @@ def test_programs_bring_pieces_to_exact_contact():
 
 def test_the_search_tells_its_gains():
     """Every gain is shorter than the one before, and the last is the length of the strip."""
-    model, kinds = model_of(mixed(8), 0.0, 1.2, compiled()), mixed(8)
-    pieces = [k for k, kind in enumerate(kinds) for _ in range(kind.count)]
-    search = StripSearch(model, pieces, first_spread(model, pieces, [60.0]), [60.0], 1)
+    search = search_of(jigsaw(1, 4), 60.0)
     search.run(lambda: False, 6)
     lengths = [length for length, _, _ in search.wins]
     assert lengths == sorted(lengths, reverse=True)
-    assert not lengths or lengths[-1] == search.length
+    assert lengths[-1] == search.length
+
+
+def test_the_best_is_kept_while_the_search_is_elsewhere():
+    """Far beyond the first stall no round makes the strip longer, and the pieces reach its end."""
+    kinds = mixed(3)
+    search, lengths = search_of(kinds, 60.0), []
+    search.run(lambda: lengths.append(search.length) or False, 40)
+    assert lengths == sorted(lengths, reverse=True)
+    assert search.length <= lengths[-1]
+    check_laid(kinds, [piece for _, piece in search.pieces()], search.length, 60.0)
+    reach = search.best.x + search.model.tables.box[search.best.state, 2]
+    assert reach.max() == pytest.approx(search.length, rel=1e-12)
+
+
+def search_of(kinds: list[Kind], height: float) -> StripSearch:
+    """Return a search for a strip of a height."""
+    model = model_of(kinds, 0.0, height / 50, compiled())
+    pieces = [k for k, kind in enumerate(kinds) for _ in range(kind.count)]
+    return StripSearch(model, pieces, first_spread(model, pieces, [height]), [height], 1)
