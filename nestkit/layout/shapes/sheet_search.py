@@ -1,0 +1,184 @@
+"""The search for cheap plates: plates are given up for cheaper ones while all pieces can be parted."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from functools import lru_cache
+from itertools import combinations_with_replacement
+
+import numpy as np
+
+from nestkit.layout.shapes.begin import began, first_fit
+from nestkit.layout.shapes.compact import Compactor
+from nestkit.layout.shapes.disturb import Disturber
+from nestkit.layout.shapes.engine import Model, compiled, model_of
+from nestkit.layout.shapes.filled import Filled, layout_of, places_of, taken_up
+from nestkit.layout.shapes.finish import Finish
+from nestkit.layout.shapes.pool import Pool
+from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.separate import Separator
+
+GRID = 50
+"""Steps of the depth fields across the narrowest plate."""
+REACH = 2.0
+"""How far programs may move a piece at a time, in steps."""
+PATIENCE, STRIKES = 60, 3
+SHARES = ((0.8, 0.4), (0.88, 0.25), (1.0 + 1e-9, 0.1))
+"""Which share of the work is spent on plates that would be so full at most, gaps counted."""
+OUT, IN = 2, 2
+"""At most so many plates are given up for at most so many others at once."""
+
+NOTHING_KNOWN = Least()
+
+Worth = tuple[int, Fraction, int]
+"""Pieces without a place, cost, plates: less is better, the first first."""
+
+
+def worth_of(problem: ShapesProblem, layout: ShapesLayout) -> Worth:
+    """Return what a layout is worth; less is better."""
+    cost = sum((problem.plates[p.plate].cost for p in layout.plates), Fraction(0))
+    return sum(layout.left), cost, len(layout.plates)
+
+
+@lru_cache(maxsize=1)
+def model_for(problem: ShapesProblem) -> Model:
+    """Return what is the same for all searches on a problem, made ready once."""
+    narrow = min(min(p.width, p.height) for p in problem.plates)
+    return model_of(problem.kinds, problem.gap, narrow / GRID, compiled())
+
+
+class SheetSearch:
+    """The search for cheap plates; the best so far never overlaps."""
+
+    def __init__(
+        self,
+        problem: ShapesProblem,
+        seed: int,
+        start: ShapesLayout | None = None,
+        least: Least = NOTHING_KNOWN,
+    ) -> None:
+        self._problem, self._least = problem, least
+        self.model = model_for(problem)
+        self._pieces = [k for k, kind in enumerate(problem.kinds) for _ in range(kind.count)]
+        known = self.model.known
+        forms = [known.forms[known.states[known.of_kind[k][0]].form] for k in self._pieces]
+        self._area = sum(form.grown.area for form in forms)
+        self._holds = [self._plates_for(k) for k in range(len(problem.kinds))]
+        self._rng = np.random.default_rng(seed)
+        self._pools: dict[tuple[int, ...], Pool] = {}
+        self.done = 0
+        """Work done so far."""
+        self.best = (
+            first_fit(known, self.model.polygons, problem, self._pieces)
+            if start is None
+            else taken_up(known, problem, start)
+        )
+
+    def take(self, layout: ShapesLayout) -> None:
+        """Make a layout the best, if it is better than the best so far."""
+        if worth_of(self._problem, layout) < self._worth_of_best():
+            self.best = taken_up(self.model.known, self._problem, layout)
+
+    def run(self, work: int, stop: Callable[[], bool], on_event: Callable[[ShapesLayout], None]) -> None:
+        """Try cheaper plates until none is left to try, the work is done, or told to stop."""
+        tried: Counter[tuple[int, ...]] = Counter()
+        spent: Counter[tuple[int, ...]] = Counter()
+        while self.done < work and not stop():
+            offers = [o for o in self._offers() if spent[o] < work * self._share(o)]
+            if not offers:
+                return
+            # The roomiest is tried first, those that failed before later.
+            offer = min(offers, key=lambda o: (tried[o], -self._room(o), o))
+            tried[offer] += 1
+            before = self.done
+            found = self._filled(offer, work, stop)
+            spent[offer] += max(self.done - before, 1)
+            if found is not None:
+                self.best = found
+                tried.clear()
+            on_event(self.layout())
+
+    def _plates_for(self, kind: int) -> frozenset[int]:
+        """Return the kinds of plates that a piece has room on in some state."""
+        box = self.model.tables.box[list(self.model.known.of_kind[kind])]
+        size = box[:, 2:] - box[:, :2]
+        room = [np.array([p.width, p.height]) for p in self._problem.plates]
+        return frozenset(n for n, r in enumerate(room) if np.any(np.all(size <= r, axis=1)))
+
+    def _room(self, plates: Sequence[int]) -> float:
+        stock, gap = [self._problem.plates[k] for k in plates], self._problem.gap
+        return sum((p.width + gap) * (p.height + gap) for p in stock)
+
+    def _share(self, plates: Sequence[int]) -> float:
+        """Return the share of the work that a list of plates is worth, by how full it would be."""
+        full = self._area / self._room(plates)
+        return next((share for most, share in SHARES if full <= most), 0.0)
+
+    def _worth(self, plates: Sequence[int]) -> tuple[Fraction, int]:
+        return sum((self._problem.plates[k].cost for k in plates), Fraction(0)), len(plates)
+
+    def _worth_of_best(self) -> Worth:
+        return self.best.missing, *self._worth(self.best.plates)
+
+    def _offers(self) -> list[tuple[int, ...]]:
+        """Return lists of plates that are better than the best, near it, and not proved too few."""
+        stock, now = self._problem.plates, self.best.plates
+        found: set[tuple[int, ...]] = set()
+        outs = {o for n in range(OUT + 1) for o in combinations_with_replacement(sorted(set(now)), n)}
+        ins = [i for n in range(IN + 1) for i in combinations_with_replacement(range(len(stock)), n)]
+        for out in outs:
+            rest = Counter(now)
+            rest.subtract(out)
+            if min(rest.values(), default=0) < 0:
+                continue
+            for into in ins:
+                new = tuple(sorted((rest + Counter(into)).elements()))
+                count = Counter(new)
+                if any(p.count is not None and count[k] > p.count for k, p in enumerate(stock)):
+                    continue
+                cost, number = self._worth(new)
+                enough = cost >= self._least.cost and number >= self._least.plates
+                if enough and (0, cost, number) < self._worth_of_best() and self._hold_all(new):
+                    found.add(new)
+        return sorted(found)
+
+    def _hold_all(self, plates: tuple[int, ...]) -> bool:
+        """Say whether every piece has room on some plate."""
+        return all(self._holds[k] & set(plates) for k in set(self._pieces))
+
+    def _filled(self, plates: tuple[int, ...], work: int, stop: Callable[[], bool]) -> Filled | None:
+        """Return all pieces on a list of plates; None where they were not parted."""
+        stock = self._problem.plates
+        wide, high = ([getattr(stock[k], side) for k in plates] for side in ("width", "height"))
+        sep = Separator(self.model, self._pieces, wide, high, int(self._rng.integers(1 << 30)))
+        pool = self._pools.setdefault(plates, Pool(self._rng))
+        if pool:
+            sep.take(pool.pick())
+            pool.disturb(Disturber(self.model, sep.live, self._rng), rolls=False)
+        else:
+            began(self.model, sep, self.best, plates)
+        sep.settle()
+        parted = sep.attempt(
+            patience=PATIENCE, strikes=STRIKES, stop=lambda: stop() or self.done + sep.work >= work
+        )
+        self.done += sep.work
+        if not parted:
+            pool.add(sep.least())
+            sep.take(sep.least())
+        if not Compactor(self.model, sep.live).part(reach=REACH * self.model.tables.step):
+            return None
+        return Filled(plates, tuple(places_of(sep.spread()))).without_empty()
+
+    def finished(self, seed: int, work: int, stop: Callable[[], bool]) -> ShapesLayout:
+        """Return the best layout with the rest of its emptiest plate in one piece, and extras laid."""
+        finish = Finish(self.model, self._problem, self._pieces, seed)
+        if not stop():
+            self.best = finish.gathered(self.best, work, stop)
+        pieces, filled = finish.with_extras(self.best)
+        return layout_of(self.model.known, pieces, self._problem, filled)
+
+    def layout(self) -> ShapesLayout:
+        """Return the best layout."""
+        return layout_of(self.model.known, self._pieces, self._problem, self.best)
