@@ -62,6 +62,8 @@ def _too_small(group: Group, panel: Panel, sheets: list[Sheet]) -> str:
         return _too_small_roll(group, short, sheets)
     margin = " inside its margin" if any(room != (grid_down(s.width), grid_down(s.height))
                                          for room, s in zip(rooms, sheets, strict=True)) else ""  # fmt: skip
+    if panel.turn == "any" and not group.way.edge_to_edge:
+        return f"no sheet of this thickness was found to hold it, at any angle{margin}"
     if all(max(room) < long for room in rooms):
         return f"no sheet of this thickness is long enough{margin}"
     if all(min(room) < short for room in rooms):

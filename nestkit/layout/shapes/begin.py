@@ -19,19 +19,33 @@ def laid_one_by_one(problem: ShapesProblem) -> ShapesLayout:
     """Return a layout without a search: every piece on the first plate with room, the largest first."""
     known = states_of(problem.kinds, problem.gap, rough=True)
     pieces = [k for k, kind in enumerate(problem.kinds) for _ in range(kind.count)]
-    return layout_of(known, pieces, problem, first_fit(known, bare_polygons(known), problem, pieces))
+    extras = [k for k, kind in enumerate(problem.kinds) for _ in range(kind.extras)]
+    filled = first_fit(known, bare_polygons(known), problem, pieces, extras)
+    return layout_of(known, [*pieces, *extras], problem, filled)
 
 
-def first_fit(known: States, polygons: Polygons, problem: ShapesProblem, pieces: Sequence[int]) -> Filled:
-    """Return every piece (its kind) on the first plate that has room, the largest first."""
+def first_fit(
+    known: States,
+    polygons: Polygons,
+    problem: ShapesProblem,
+    pieces: Sequence[int],
+    extras: Sequence[int] = (),
+) -> Filled:
+    """Return every piece (its kind) on the first plate that has room, the largest first.
+
+    Extras come last, and no plate is begun for them.
+    """
     stock = problem.plates
     order = cheapest_first(stock)
     plates: list[int] = []
     rooms: list[Rooms] = []
-    laid: list[tuple[int, Set] | None] = [None] * len(pieces)
-    for index in by_size(pieces, known.hulls):
-        states = known.of_kind[pieces[index]]
-        for number in range(len(plates) + len(stock)):
+    every = [*pieces, *extras]
+    laid: list[tuple[int, Set] | None] = [None] * len(every)
+    in_turn = by_size(pieces, known.hulls)
+    in_turn += [len(pieces) + k for k in by_size(extras, known.hulls)]
+    for index in in_turn:
+        states = known.of_kind[every[index]]
+        for number in range(len(plates) + (len(stock) if index < len(pieces) else 0)):
             if number < len(plates):
                 room = rooms[number]
             else:

@@ -81,9 +81,7 @@ def problems_of(group: Group) -> tuple[BuiltShapes, ...]:
     for supply in supplies_of(group):
         turns = tuple(allowed_turns(p.turn, p.grain, supply.sheet.grain) for p in made)
         by_turns.setdefault(turns, []).append(supply)
-    return tuple(
-        _problem(group, made, turns, tuple(supplies)) for turns, supplies in by_turns.items() if all(turns)
-    )
+    return tuple(_problem(group, made, turns, tuple(supplies)) for turns, supplies in by_turns.items())
 
 
 def _problem(

@@ -61,7 +61,8 @@ class Model:
 def model_of(kinds: Sequence[Kind], gap: float, step: float, form: Form) -> Model:
     """Return kinds made ready; depth fields, of a step, are only filled for the compiled functions."""
     known = states_of(kinds, gap)
-    step *= max(1.0, math.sqrt(_cells(known, step) / MOST_CELLS))
+    while (cells := _cells(known, step)) > MOST_CELLS:
+        step *= max(1.05, math.sqrt(cells / MOST_CELLS))
     compiles = form.name == "compiled"
     polygons = polygons_of(known, form.functions["unite"] if compiles else None)
     tables = tables_of(known, polygons, step)
@@ -73,10 +74,8 @@ def model_of(kinds: Sequence[Kind], gap: float, step: float, form: Form) -> Mode
 def _cells(known: States, step: float) -> float:
     """Return about how many cells the depth fields of all pairs of states have: a sum is as large as both."""
     sizes = np.array([(s.box[2] - s.box[0], s.box[3] - s.box[1]) for s in known.states]) / step
-    wide, high = sizes.T
-    n = len(sizes)
-    across = float(wide @ high)
-    return 2 * n * across + 2 * float(wide.sum() * high.sum())
+    wide, high = (np.add.outer(side, side) + 2 for side in sizes.T)
+    return float(np.sum(wide * high))
 
 
 def tables_of(known: States, polygons: Polygons, step: float) -> Tables:

@@ -12,6 +12,7 @@ import numpy as np
 
 from nestkit.layout.shapes.begin import began, first_fit
 from nestkit.layout.shapes.compact import Compactor
+from nestkit.layout.shapes.construct import Set
 from nestkit.layout.shapes.disturb import Disturber
 from nestkit.layout.shapes.engine import Model, compiled, model_of
 from nestkit.layout.shapes.filled import Filled, layout_of, places_of, taken_up
@@ -20,13 +21,15 @@ from nestkit.layout.shapes.pool import Pool
 from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem
 from nestkit.layout.shapes.separate import Separator
 
-GRID = 50
-"""Steps of the depth fields across the narrowest plate."""
+GRID, A_PIECE, FINEST = 50, 6, 200
+"""Steps of the depth fields across the narrowest plate, or across a piece where those are small; the most."""
 REACH = 2.0
 """How far programs may move a piece at a time, in steps."""
 PATIENCE, STRIKES = 60, 3
 SHARES = ((0.8, 0.4), (0.88, 0.25), (1.0 + 1e-9, 0.1))
 """Which share of the work is spent on plates that would be so full at most, gaps counted."""
+MORE = 0.1
+"""Which share is spent on one more piece where not all have a place, until it has one or is given up."""
 OUT, IN = 2, 2
 """At most so many plates are given up for at most so many others at once."""
 
@@ -46,7 +49,10 @@ def worth_of(problem: ShapesProblem, layout: ShapesLayout) -> Worth:
 def model_for(problem: ShapesProblem) -> Model:
     """Return what is the same for all searches on a problem, made ready once."""
     narrow = min(min(p.width, p.height) for p in problem.plates)
-    return model_of(problem.kinds, problem.gap, narrow / GRID, compiled())
+    rings = [np.asarray(k.shape.outer) for k in problem.kinds]
+    size = float(np.mean([np.ptp(ring, axis=0).max() for ring in rings]))
+    step = max(min(narrow / GRID, size / A_PIECE), narrow / FINEST)
+    return model_of(problem.kinds, problem.gap, step, compiled())
 
 
 class SheetSearch:
@@ -68,6 +74,7 @@ class SheetSearch:
         self._holds = [self._plates_for(k) for k in range(len(problem.kinds))]
         self._rng = np.random.default_rng(seed)
         self._pools: dict[tuple[int, ...], Pool] = {}
+        self._pool_for_more, self._spent_on_more = Pool(self._rng), 0
         self.done = 0
         """Work done so far."""
         self.best = (
@@ -86,6 +93,9 @@ class SheetSearch:
         tried: Counter[tuple[int, ...]] = Counter()
         spent: Counter[tuple[int, ...]] = Counter()
         while self.done < work and not stop():
+            if self.best.missing and self._one_more(work, stop):
+                on_event(self.layout())
+                continue
             offers = [o for o in self._offers() if spent[o] < work * self._share(o)]
             if not offers:
                 return
@@ -150,15 +160,28 @@ class SheetSearch:
 
     def _filled(self, plates: tuple[int, ...], work: int, stop: Callable[[], bool]) -> Filled | None:
         """Return all pieces on a list of plates; None where they were not parted."""
+        pool = self._pools.setdefault(plates, Pool(self._rng))
+        found = self._parted(self._pieces, self.best, plates, pool, work, stop)
+        return None if found is None else Filled(plates, tuple(found)).without_empty()
+
+    def _parted(
+        self,
+        pieces: Sequence[int],
+        begin: Filled,
+        plates: tuple[int, ...],
+        pool: Pool,
+        work: int,
+        stop: Callable[[], bool],
+    ) -> list[tuple[int, Set]] | None:
+        """Return where pieces (their kinds) lie on plates; None where one attempt did not part them."""
         stock = self._problem.plates
         wide, high = ([getattr(stock[k], side) for k in plates] for side in ("width", "height"))
-        sep = Separator(self.model, self._pieces, wide, high, int(self._rng.integers(1 << 30)))
-        pool = self._pools.setdefault(plates, Pool(self._rng))
+        sep = Separator(self.model, list(pieces), wide, high, int(self._rng.integers(1 << 30)))
         if pool:
             sep.take(pool.pick())
             pool.disturb(Disturber(self.model, sep.live, self._rng), rolls=False)
         else:
-            began(self.model, sep, self.best, plates)
+            began(self.model, sep, begin, plates)
         sep.settle()
         parted = sep.attempt(
             patience=PATIENCE, strikes=STRIKES, stop=lambda: stop() or self.done + sep.work >= work
@@ -169,7 +192,30 @@ class SheetSearch:
             sep.take(sep.least())
         if not Compactor(self.model, sep.live).part(reach=REACH * self.model.tables.step):
             return None
-        return Filled(plates, tuple(places_of(sep.spread()))).without_empty()
+        return places_of(sep.spread())
+
+    def _one_more(self, work: int, stop: Callable[[], bool]) -> bool:
+        """Try to lay one more of the pieces without a place on the plates there are; False: given up.
+
+        The smallest is tried: no list of plates was found that holds them all.
+        """
+        if not self.best.plates or self._spent_on_more >= work * MORE:
+            return False
+        waiting = [k for k, at in enumerate(self.best.laid) if at is None]
+        hulls = self.model.known.hulls
+        more = min(waiting, key=lambda k: (hulls[self._pieces[k]], k))
+        own = [k for k, at in enumerate(self.best.laid) if at is not None or k == more]
+        some = Filled(self.best.plates, tuple(self.best.laid[k] for k in own))
+        pieces = [self._pieces[k] for k in own]
+        before = self.done
+        found = self._parted(pieces, some, self.best.plates, self._pool_for_more, work, stop)
+        if found is None:
+            self._spent_on_more += max(self.done - before, 1)
+            return True
+        self.best = self.best.moved(own, found)
+        self._pool_for_more.clear()
+        self._spent_on_more = 0
+        return True
 
     def finished(self, seed: int, work: int, stop: Callable[[], bool]) -> ShapesLayout:
         """Return the best layout with the rest of its emptiest plate in one piece, and extras laid."""

@@ -11,6 +11,7 @@ from nestkit.layout.members import best_of
 from nestkit.layout.rects.engine.twin import Form, can_compile
 from nestkit.layout.shapes.begin import laid_one_by_one
 from nestkit.layout.shapes.engine import SHAPES, compiled, plain
+from nestkit.layout.shapes.placeable import narrowed, placeable, widened
 from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem
 from nestkit.layout.shapes.sheet_search import NOTHING_KNOWN, SheetSearch, Worth, model_for, worth_of
 
@@ -62,16 +63,25 @@ def solve(
     fit, or ``start`` if that is better.
     """
     form = form or (compiled() if can_compile() else plain())
-    if form.name == "plain":
-        simple = laid_one_by_one(problem)
-        best = min((start or simple, simple), key=partial(worth_of, problem))
-        on_event(best)
-        return best
-    try:
-        return _searched(problem, seed, effort, stop, on_event, start, least)
-    finally:
-        # The tables are large, and nobody else needs them.
-        model_for.cache_clear()
+    own, kept = placeable(problem)
+
+    def heard(layout: ShapesLayout) -> None:
+        on_event(widened(layout, kept, problem))
+
+    if not kept:
+        best = ShapesLayout((), ())
+        heard(best)
+    elif form.name == "plain":
+        simple = laid_one_by_one(own)
+        best = min((narrowed(start, kept) if start else simple, simple), key=partial(worth_of, own))
+        heard(best)
+    else:
+        try:
+            best = _searched(own, seed, effort, stop, heard, narrowed(start, kept) if start else None, least)
+        finally:
+            # The tables are large, and nobody else needs them.
+            model_for.cache_clear()
+    return widened(best, kept, problem)
 
 
 def _searched(

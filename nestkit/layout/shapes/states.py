@@ -141,12 +141,13 @@ def laid_of(known: States, kind: int, state: int, x: float, y: float) -> Laid:
 
 
 def _same(one: Any, other: Any) -> bool:
-    """Say whether one area lies on the other: what a drawing is out by does not count."""
+    """Say whether one area lies on the other, by their corners: what rounding is out by does not count."""
     box = np.array(one.bounds)
     size = float(np.max(box[2:] - box[:2])) * SAME
     if np.any(np.abs(box - other.bounds) > size):
         return False
-    return bool(shapely.hausdorff_distance(shapely.boundary(one), shapely.boundary(other)) <= size)
+    corners, others = (shapely.extract_unique_points(area) for area in (one, other))
+    return bool(shapely.hausdorff_distance(corners, others) <= size)
 
 
 def _print_of(area: Any) -> tuple[Any, ...]:

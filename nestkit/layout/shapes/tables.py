@@ -15,7 +15,7 @@ class Tables(NamedTuple):
     """What does not change: no-fit polygons, depth fields and states.
 
     ``step`` is the step of the fields. ``field_at`` of a pair of states: where its field begins, its first
-    column and row in steps, its columns and rows. ``kind_states``: the states of kind k stand in
+    column and row in steps, its columns and rows. The states of kind k stand in
     ``state_list`` from ``kind_first[k]`` to before ``kind_first[k + 1]``. The convex parts of state s are
     ``part_first[s]`` to before ``part_first[s + 1]``, their corners likewise ``corner_first`` in ``corners``.
     """

@@ -14,38 +14,48 @@ from nestkit.layout.shapes.problem import Kind, Plate, Shape, ShapesProblem
 from nestkit.layout.shapes.states import matrix_of
 
 EIGHTHS = tuple(45.0 * k for k in range(8))
-SLANTS = ((12, 2), (30, 1))
-"""With at most so many kinds that may lie at any angle, so many slanting edges of each are laid level."""
+WAYS = ((2, EIGHTHS, 130), (1, EIGHTHS, 130), (0, EIGHTHS, 370), (0, (), 10**9))
+"""Slanting edges laid level, further turns, and the most states that all kinds may have with them."""
 LEVEL = 1e-3
 """Degrees within which an edge counts as level, or an angle as one that is there already."""
-STEP = 0.5
-"""Degrees between angles that are tried for a part which fits no plate otherwise."""
+STEP, FINER = 0.5, (0.05, 0.005, 0.0005)
+"""Degrees between angles tried for a part that fits a plate in no other turn, at first and then."""
 
 
 def with_more_turns(problem: ShapesProblem) -> ShapesProblem | None:
-    """Return a problem whose kinds that may lie at any angle have more turns; None where no kind may.
+    """Return a problem whose kinds that may lie at any angle have more turns; None where none gains any.
 
-    All turns that they had stay.
+    All turns that they had stay. Tables grow with the square of all turns, so many kinds get fewer each.
     """
-    free = [k for k in problem.kinds if k.any_turn]
-    if not free:
-        return None
-    number = next((slants for most, slants in SLANTS if len(free) <= most), 0)
-    kinds = tuple(
-        replace(k, turns=_turns(k, number, problem.plates)) if k.any_turn else k for k in problem.kinds
-    )
-    return replace(problem, kinds=kinds)
+    kinds = problem.kinds
+    for slants, turns, most in WAYS:
+        kinds = tuple(_turned(k, slants, turns, problem.plates) if k.any_turn else k for k in problem.kinds)
+        if sum(len(k.turns) * (2 if k.either_hand else 1) for k in kinds) <= most:
+            break
+    return None if kinds == problem.kinds else replace(problem, kinds=kinds)
 
 
-def _turns(kind: Kind, slants: int, plates: Sequence[Plate]) -> tuple[float, ...]:
+def _turned(kind: Kind, slants: int, turns: Sequence[float], plates: Sequence[Plate]) -> Kind:
     found = [*kind.turns]
-    for turn in (*EIGHTHS, *_levelling(kind.shape, slants)):
+    for turn in (*turns, *_levelling(kind.shape, slants)):
         if all(abs((turn - other + 180) % 360 - 180) > LEVEL for other in found):
             found.append(turn)
-    if not any(_slack(kind.shape, turn, plates) >= 0 for turn in found):
-        angles = [STEP * k for k in range(round(360 / STEP))]
-        found.append(max(angles, key=lambda angle: (_slack(kind.shape, angle, plates), -angle)))
-    return tuple(found)
+    for plate in plates:
+        if not any(slack(kind.shape, turn, [plate]) >= 0 for turn in found):
+            turn = _best_angle(kind.shape, plate)
+            if slack(kind.shape, turn, [plate]) >= 0:
+                found.append(turn)
+    return replace(kind, turns=tuple(found))
+
+
+def _best_angle(shape: Shape, plate: Plate) -> float:
+    """Return the angle at which a shape leaves most of a plate free both ways."""
+    angles = [STEP * k for k in range(round(180 / STEP))]
+    best = max(angles, key=lambda angle: (slack(shape, angle, [plate]), -angle))
+    for step in FINER:
+        angles = [round(best + step * k, 9) for k in range(-10, 11)]
+        best = max(angles, key=lambda angle: (slack(shape, angle, [plate]), -angle))
+    return best % 360
 
 
 def _levelling(shape: Shape, number: int) -> list[float]:
@@ -61,7 +71,7 @@ def _levelling(shape: Shape, number: int) -> list[float]:
     return [(turn + 90 * quarter) % 360 for turn in found for quarter in range(4)]
 
 
-def _slack(shape: Shape, turn: float, plates: Sequence[Plate]) -> float:
+def slack(shape: Shape, turn: float, plates: Sequence[Plate]) -> float:
     """Return how much smaller a turned shape is than the plate that holds it best; negative: none does."""
     size = np.ptp(np.asarray(shape.outer) @ matrix_of(turn, False).T, axis=0)
     return max(min(p.width - float(size[0]), p.height - float(size[1])) for p in plates)

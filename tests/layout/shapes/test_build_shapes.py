@@ -140,9 +140,12 @@ def test_turns_follow_turn_and_grain():
     assert [k.any_turn for k in along.problem.kinds] == [False, True]
     assert across.problem.kinds[0].turns == (90.0, 270.0)
     assert [len(b.supplies) for b in (along, across)] == [2, 1]
-    # A part that no sheet of one grain can take in any turn leaves that problem out.
+    # A part that the sheets of one grain can take in no turn is a kind without turns there.
     still = [shaped("wedge", WEDGE, grain="x", turn="half")]
-    assert len(problems_of(group(still, stock, "router"))) == 1
+    assert [b.problem.kinds[0].turns for b in problems_of(group(still, stock, "router"))] == [
+        (0.0, 180.0),
+        (),
+    ]
 
 
 def test_plates_are_sheets_less_their_margin():

@@ -109,3 +109,25 @@ def test_pieces_as_large_as_the_plate_get_one_each():
         found = solve(problem, seed=1, effort=FEW, form=form)
         check(problem, found)
         assert [len(p.pieces) for p in found.plates] == [1, 1]
+
+
+def test_what_no_plate_holds_does_not_hinder_the_others():
+    """With a piece too large for any plate, the rest is laid as well as without it."""
+    kinds = tuple(jigsaw(1, 3) + jigsaw(2, 3))
+    big = Kind(Shape(((0, 0), (500, 0), (0, 500))), 1, TURNS)
+    plates = (Plate(101.5, 61.0, Fraction(1)),)
+    alone = solve(ShapesProblem(kinds, plates), seed=1, effort=EFFORTS["normal"])
+    found = solve(ShapesProblem((big, *kinds), plates), seed=1, effort=EFFORTS["normal"])
+    assert found.left[0] == 1
+    assert not any(found.left[1:])
+    assert len(found.plates) == len(alone.plates) == 2
+
+
+def test_as_many_as_there_is_room_for_are_laid():
+    """Of more wedges than one plate holds, as many pairs as fill it are laid, not only the first fit's."""
+    wedge = Kind(Shape(((0, 0), (30, 0), (0, 20))), 14, TURNS)
+    problem = ShapesProblem((wedge,), (Plate(98.0, 43.0, Fraction(1), 1),))
+    found = solve(problem, seed=1, effort=EFFORTS["normal"])
+    check(problem, found)
+    assert found.left == (2,)
+    assert sum(solve(problem, seed=1, effort=FEW, form=plain()).left) > 2
