@@ -77,15 +77,19 @@ class SheetSearch:
         self._pool_for_more, self._spent_on_more = Pool(self._rng), 0
         self.done = 0
         """Work done so far."""
-        self.best = (
-            first_fit(known, self.model.polygons, problem, self._pieces)
-            if start is None
-            else taken_up(known, problem, start)
-        )
+        self.best = self._first(start)
+
+    def _first(self, start: ShapesLayout | None) -> Filled:
+        """Return the layout to begin with: the one given, or the first fit where that lacks pieces."""
+        given = None if start is None else taken_up(self.model.known, self._problem, start)
+        if given is not None and not given.missing:
+            return given
+        fit = first_fit(self.model.known, self.model.polygons, self._problem, self._pieces)
+        return fit if given is None else min((given, fit), key=self._worth_of)
 
     def take(self, layout: ShapesLayout) -> None:
         """Make a layout the best, if it is better than the best so far."""
-        if worth_of(self._problem, layout) < self._worth_of_best():
+        if worth_of(self._problem, layout) < self._worth_of(self.best):
             self.best = taken_up(self.model.known, self._problem, layout)
 
     def run(self, work: int, stop: Callable[[], bool], on_event: Callable[[ShapesLayout], None]) -> None:
@@ -129,8 +133,8 @@ class SheetSearch:
     def _worth(self, plates: Sequence[int]) -> tuple[Fraction, int]:
         return sum((self._problem.plates[k].cost for k in plates), Fraction(0)), len(plates)
 
-    def _worth_of_best(self) -> Worth:
-        return self.best.missing, *self._worth(self.best.plates)
+    def _worth_of(self, filled: Filled) -> Worth:
+        return filled.missing, *self._worth(filled.plates)
 
     def _offers(self) -> list[tuple[int, ...]]:
         """Return lists of plates that are better than the best, near it, and not proved too few."""
@@ -150,7 +154,7 @@ class SheetSearch:
                     continue
                 cost, number = self._worth(new)
                 enough = cost >= self._least.cost and number >= self._least.plates
-                if enough and (0, cost, number) < self._worth_of_best() and self._hold_all(new):
+                if enough and (0, cost, number) < self._worth_of(self.best) and self._hold_all(new):
                     found.add(new)
         return sorted(found)
 

@@ -131,3 +131,14 @@ def test_as_many_as_there_is_room_for_are_laid():
     check(problem, found)
     assert found.left == (2,)
     assert sum(solve(problem, seed=1, effort=FEW, form=plain()).left) > 2
+
+
+def test_a_start_without_all_pieces_is_no_hindrance():
+    """Begun with nothing laid, as many plates are filled as without a start."""
+    problem = ShapesProblem((Kind(PLATE, 9, (0.0,)),), (Plate(85.0, 42.0, Fraction(1)),))
+    nothing = ShapesLayout((), (9,))
+    alone = solve(problem, seed=1, effort=FEW)
+    found = solve(problem, seed=1, effort=FEW, start=nothing)
+    check(problem, found)
+    assert not any(found.left)
+    assert len(found.plates) == len(alone.plates) > 2
