@@ -10,7 +10,7 @@ from nestkit.layout.shapes.construct import Rooms, Set, best_place, by_size
 from nestkit.layout.shapes.engine import Model
 from nestkit.layout.shapes.filled import Filled, layout_of
 from nestkit.layout.shapes.nfp import Polygons, bare_polygons
-from nestkit.layout.shapes.problem import Plate, ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.problem import Plate, ShapesLayout, ShapesProblem, extras_of, pieces_of
 from nestkit.layout.shapes.separate import Separator
 from nestkit.layout.shapes.states import States, states_of
 
@@ -18,8 +18,7 @@ from nestkit.layout.shapes.states import States, states_of
 def laid_one_by_one(problem: ShapesProblem) -> ShapesLayout:
     """Return a layout without a search: every piece on the first plate with room, the largest first."""
     known = states_of(problem.kinds, problem.gap, rough=True)
-    pieces = [k for k, kind in enumerate(problem.kinds) for _ in range(kind.count)]
-    extras = [k for k, kind in enumerate(problem.kinds) for _ in range(kind.extras)]
+    pieces, extras = pieces_of(problem.kinds), extras_of(problem.kinds)
     filled = first_fit(known, bare_polygons(known), problem, pieces, extras)
     return layout_of(known, [*pieces, *extras], problem, filled)
 
@@ -83,13 +82,8 @@ def began(model: Model, sep: Separator, best: Filled, plates: tuple[int, ...]) -
     for number, kind in sorted(enumerate(best.plates), key=lambda e: (-fill[e[0]], e[0])):
         if waiting.get(kind):
             stays[number] = waiting[kind].pop(0)
+    sep.set_down([(stays[at[0]], at[1]) if at and at[0] in stays else None for at in best.laid])
     live = sep.live
-    live.plate[:] = -1
-    for k, at in enumerate(best.laid):
-        if at is not None and at[0] in stays:
-            live.plate[k] = stays[at[0]]
-            live.state[k], live.x[k], live.y[k] = at[1]
-    sep.deepen()
     left = [k for k in range(len(live.x)) if live.plate[k] < 0]
     for k in by_size([int(live.kind[k]) for k in left], model.known.hulls):
         model.call("insert")(model.tables, live, left[k], 0, len(plates))

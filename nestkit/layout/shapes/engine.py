@@ -14,6 +14,7 @@ from nestkit.layout.rects.engine.twin import Form, Kernels
 from nestkit.layout.shapes import contacts, depths, inserting, loops, places, sums, sweeps, unions
 from nestkit.layout.shapes.nfp import Polygons, polygons_of
 from nestkit.layout.shapes.problem import Kind
+from nestkit.layout.shapes.ready_parts import starts
 from nestkit.layout.shapes.states import States, states_of
 from nestkit.layout.shapes.tables import Live, Tables
 
@@ -112,17 +113,13 @@ def tables_of(known: States, polygons: Polygons, step: float) -> Tables:
         field=np.zeros(size, np.float32),
         field_at=field_at,
         box=np.array([s.box for s in known.states], np.float64),
-        kind_first=_starts([len(s) for s in known.of_kind]),
+        kind_first=starts([len(s) for s in known.of_kind]),
         state_list=np.array([s for states in known.of_kind for s in states], np.int64),
-        part_first=_starts(counts),
-        corner_first=_starts([len(p) for p in parts]),
+        part_first=starts(counts),
+        corner_first=starts([len(p) for p in parts]),
         corners=np.ascontiguousarray(np.concatenate(parts)),
         part_box=np.array([(*p.min(axis=0), *p.max(axis=0)) for p in parts], np.float64),
     )
-
-
-def _starts(counts: list[int]) -> Any:
-    return np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
 
 
 def live_of(

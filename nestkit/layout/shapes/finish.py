@@ -8,7 +8,7 @@ import numpy as np
 
 from nestkit.layout.shapes.engine import Model
 from nestkit.layout.shapes.filled import Filled, places_of, spread_of
-from nestkit.layout.shapes.problem import ShapesProblem
+from nestkit.layout.shapes.problem import ShapesProblem, extras_of
 from nestkit.layout.shapes.separate import Separator
 from nestkit.layout.shapes.strip import StripSearch
 
@@ -41,7 +41,7 @@ class Finish:
 
     def with_extras(self, filled: Filled) -> tuple[list[int], Filled]:
         """Return all pieces (their kinds) with the extras, and where they lie; some extras have no place."""
-        extras = [k for k, kind in enumerate(self._problem.kinds) for _ in range(kind.extras)]
+        extras = extras_of(self._problem.kinds)
         pieces = [*self._pieces, *extras]
         whole = Filled(filled.plates, (*filled.laid, *[None] * len(extras)))
         if not extras or not filled.plates:
@@ -82,12 +82,7 @@ class Finish:
         sep = Separator(
             self._model, list(pieces), [p.width for p in stock], [p.height for p in stock], self._seed
         )
-        sep.live.plate[:] = -1
-        for k, at in enumerate(filled.laid):
-            if at is not None:
-                sep.live.plate[k] = at[0]
-                sep.live.state[k], sep.live.x[k], sep.live.y[k] = at[1]
-        sep.deepen()
+        sep.set_down(filled.laid)
         return sep
 
     def _emptiest(self, filled: Filled) -> int:
@@ -96,6 +91,6 @@ class Finish:
         area = [0.0] * len(filled.plates)
         for kind, at in zip(self._pieces, filled.laid, strict=True):
             if at is not None:
-                area[at[0]] += known.forms[known.states[known.of_kind[kind][0]].form].true.area
+                area[at[0]] += known.form_of(kind).true.area
         share = [a / (stock[k].width * stock[k].height) for a, k in zip(area, filled.plates, strict=True)]
         return min(range(len(share)), key=lambda n: (share[n], -n))

@@ -7,6 +7,7 @@ before.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -37,6 +38,16 @@ class Kind:
     any_turn: bool = False
     either_hand: bool = False
     extras: int = 0
+
+
+def pieces_of(kinds: Sequence[Kind]) -> list[int]:
+    """Return the kind of every piece that is needed, kind by kind."""
+    return [k for k, kind in enumerate(kinds) for _ in range(kind.count)]
+
+
+def extras_of(kinds: Sequence[Kind]) -> list[int]:
+    """Return the kind of every extra, kind by kind."""
+    return [k for k, kind in enumerate(kinds) for _ in range(kind.extras)]
 
 
 @dataclass(frozen=True, slots=True)

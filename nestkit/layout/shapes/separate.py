@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from nestkit.layout.shapes.construct import Set
 from nestkit.layout.shapes.engine import Model, live_of
 from nestkit.layout.shapes.tables import Floats, Live, Wholes
 
@@ -59,6 +60,15 @@ class Separator:
         """Put the pieces where a copy has them."""
         v = self.live
         v.x[:], v.y[:], v.state[:], v.plate[:] = spread.x, spread.y, spread.state, spread.plate
+        self.deepen()
+
+    def set_down(self, places: Sequence[tuple[int, Set] | None]) -> None:
+        """Put pieces on plates at places, those without a place on no plate."""
+        v = self.live
+        v.plate[:] = -1
+        for k, at in enumerate(places):
+            if at is not None:
+                v.plate[k], (v.state[k], v.x[k], v.y[k]) = at
         self.deepen()
 
     def settle(self) -> None:

@@ -18,7 +18,7 @@ from nestkit.layout.shapes.engine import Model, compiled, model_of
 from nestkit.layout.shapes.filled import Filled, layout_of, places_of, taken_up
 from nestkit.layout.shapes.finish import Finish
 from nestkit.layout.shapes.pool import Pool
-from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem, pieces_of
 from nestkit.layout.shapes.separate import Separator
 
 GRID, A_PIECE, FINEST = 50, 6, 200
@@ -67,10 +67,8 @@ class SheetSearch:
     ) -> None:
         self._problem, self._least = problem, least
         self.model = model_for(problem)
-        self._pieces = [k for k, kind in enumerate(problem.kinds) for _ in range(kind.count)]
-        known = self.model.known
-        forms = [known.forms[known.states[known.of_kind[k][0]].form] for k in self._pieces]
-        self._area = sum(form.grown.area for form in forms)
+        self._pieces = pieces_of(problem.kinds)
+        self._area = sum(self.model.known.form_of(k).grown.area for k in self._pieces)
         self._holds = [self._plates_for(k) for k in range(len(problem.kinds))]
         self._rng = np.random.default_rng(seed)
         self._pools: dict[tuple[int, ...], Pool] = {}

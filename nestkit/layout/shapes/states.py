@@ -59,7 +59,11 @@ class States:
     @property
     def hulls(self) -> list[float]:
         """The area of the hull of each kind."""
-        return [self.forms[self.states[s[0]].form].hull for s in self.of_kind]
+        return [self.form_of(k).hull for k in range(len(self.of_kind))]
+
+    def form_of(self, kind: int) -> Form:
+        """Return the form of a kind."""
+        return self.forms[self.states[self.of_kind[kind][0]].form]
 
 
 def matrix_of(turn_deg: float, mirrored: bool) -> NDArray[np.float64]:

@@ -13,8 +13,9 @@ from nestkit.layout.shapes.compact import Compactor
 from nestkit.layout.shapes.construct import first_layout
 from nestkit.layout.shapes.disturb import Disturber
 from nestkit.layout.shapes.engine import Model, compiled, model_of, plain
+from nestkit.layout.shapes.filled import places_of, spread_of
 from nestkit.layout.shapes.pool import Pool, Way
-from nestkit.layout.shapes.problem import Kind, Laid
+from nestkit.layout.shapes.problem import Kind, Laid, pieces_of
 from nestkit.layout.shapes.separate import Separator, Spread
 from nestkit.layout.shapes.states import laid_of
 
@@ -96,7 +97,7 @@ def strips(
     """Return all pieces on plates of given heights and one length, a short one; else as :func:`strip`."""
     form = form or (compiled() if can_compile() else plain())
     model = model_of(kinds, gap, min(heights) / GRID, form)
-    pieces = [k for k, kind in enumerate(kinds) for _ in range(kind.count)]
+    pieces = pieces_of(kinds)
     search = StripSearch(model, pieces, first_spread(model, pieces, heights), heights, seed)
     if form.name == "compiled":
         search.run(stop, rounds)
@@ -121,9 +122,7 @@ def first_spread(model: Model, pieces: Sequence[int], heights: Sequence[float]) 
         if length == inf:
             raise TooHighError("a piece is higher than the strip")
         length *= LONGER
-    plate, state = (np.array(n, np.int64) for n in ([p for p, _ in found], [s for _, (s, _, _) in found]))
-    x, y = (np.array([place[k] for _, place in found]) for k in (1, 2))
-    return Spread(x, y, state, plate, 0.0)
+    return spread_of(found)
 
 
 class StripSearch:
@@ -155,7 +154,7 @@ class StripSearch:
         """Return a length that no layout can beat: that of all areas, or of the longest piece."""
         known, box = self.model.known, self.model.tables.box
         of_kind = [known.of_kind[k] for k in self._pieces]
-        area = sum(known.forms[known.states[s[0]].form].true.area for s in of_kind)
+        area = sum(known.form_of(k).true.area for k in self._pieces)
         fitting = [[s for s in states if box[s, 3] - box[s, 1] <= max(heights)] for states in of_kind]
         widest = max(min(float(box[s, 2] - box[s, 0]) for s in states) for states in fitting)
         return max(float(area) / sum(heights), widest)
@@ -235,6 +234,5 @@ class StripSearch:
 
     def pieces(self) -> list[tuple[int, Laid]]:
         """Return the plates and the pieces of the best layout, by the shapes' own origins."""
-        known, v = self.model.known, self.best
-        rows = zip(self._pieces, v.plate, v.state, v.x, v.y, strict=True)
-        return [(int(p), laid_of(known, k, int(s), float(x), float(y))) for k, p, s, x, y in rows]
+        rows = zip(self._pieces, places_of(self.best), strict=True)
+        return [(plate, laid_of(self.model.known, kind, *place)) for kind, (plate, place) in rows]
