@@ -97,7 +97,7 @@ def grown(area: Any, by: float) -> Any:
 def states_of(kinds: Sequence[Kind], gap: float, *, rough: bool = False) -> States:
     """Return the states of kinds of pieces that keep a gap from one another, their outlines made simpler."""
     forms: list[Form] = []
-    form_at: dict[Any, int] = {}
+    forms_of: dict[Any, list[int]] = {}
     states: list[State] = []
     areas: dict[int, list[tuple[int, Any]]] = {}
     of_kind = []
@@ -109,12 +109,12 @@ def states_of(kinds: Sequence[Kind], gap: float, *, rough: bool = False) -> Stat
         middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
         middles.append(middle)
         true = moved(area, np.eye(2), (-middle[0], -middle[1]))
-        name = _print_of(true)
-        if name not in form_at:
-            form_at[name] = len(forms)
+        alike_in = forms_of.setdefault(_corners_of(true), [])
+        form = next((f for f in alike_in if _same(true, forms[f].true)), len(forms))
+        if form == len(forms):
+            alike_in.append(form)
             big = simpler(grown(true, gap / 2), rough=rough)
             forms.append(Form(true, big, tuple(convex_parts(big)), big.convex_hull.area))
-        form = form_at[name]
         found: dict[int, None] = {}
         for mirrored in (False, True) if kind.either_hand else (False,):
             for turn in kind.turns:
@@ -145,21 +145,37 @@ def laid_of(known: States, kind: int, state: int, x: float, y: float) -> Laid:
 
 
 def _same(one: Any, other: Any) -> bool:
-    """Say whether one area lies on the other, by their corners: what rounding is out by does not count."""
+    """Say whether one area lies on the other, ring by ring: what rounding is out by does not count."""
     box = np.array(one.bounds)
     size = float(np.max(box[2:] - box[:2])) * SAME
-    if np.any(np.abs(box - other.bounds) > size):
+    if np.any(np.abs(box - other.bounds) > size) or _corners_of(one) != _corners_of(other):
         return False
-    corners, others = (shapely.extract_unique_points(area) for area in (one, other))
-    return bool(shapely.hausdorff_distance(corners, others) <= size)
+    left = _rings_of(other)
+    for ring in _rings_of(one):
+        twin = next((n for n, o in enumerate(left) if _same_ring(ring, o, size)), None)
+        if twin is None:
+            return False
+        del left[twin]
+    return True
 
 
-def _print_of(area: Any) -> tuple[Any, ...]:
-    """Return what two areas have in common where one lies on the other."""
-    box = area.bounds
-    step = max(box[2] - box[0], box[3] - box[1]) * SAME
-    rings = [np.asarray(ring.coords)[:-1] for ring in (area.exterior, *area.interiors)]
+def _same_ring(one: Points, other: Points, size: float) -> bool:
+    """Say whether two rings have their corners at the same places in the same order."""
+    if len(one) != len(other):
+        return False
+    starts = np.flatnonzero(np.max(np.abs(other - one[0]), axis=1) <= size)
+    return any(np.max(np.abs(np.roll(other, -s, axis=0) - one)) <= size for s in starts)
+
+
+def _rings_of(area: Any) -> list[Points]:
+    """Return the corners of the outside and of each opening, all counter-clockwise, none twice."""
+    rings = (area.exterior, *area.interiors)
+    return [shapely.get_coordinates(r if r.is_ccw else r.reverse())[:-1] for r in rings]
+
+
+def _corners_of(area: Any) -> tuple[int, ...]:
+    """Return how many corners the outside and each opening have."""
     return (
-        round(step, 12),
-        *sorted(tuple(sorted((round(x / step), round(y / step)) for x, y in ring)) for ring in rings),
+        len(area.exterior.coords),
+        *sorted(len(ring.coords) for ring in area.interiors),
     )

@@ -39,6 +39,15 @@ def test_equal_shapes_share_a_form():
     assert known.of_kind == ((0, 1), (1,))
 
 
+def test_corners_at_the_same_places_do_not_make_outlines_the_same():
+    """A square notched to its middle looks another way at each turn, though its corners stay."""
+    notched = Shape(((0, 0), (2, 0), (2, 2), (1, 1), (0, 2)), ())
+    other = Shape(((0, 0), (2, 0), (1, 1), (2, 2), (0, 2)), ())
+    known = states_of([Kind(notched, 1, TURNS), Kind(other, 1, TURNS)], 0.0)
+    assert len(known.of_kind[0]) == 4
+    assert len(known.forms) == 2
+
+
 @pytest.mark.parametrize("mirrored", [False, True])
 @pytest.mark.parametrize("turn", [*TURNS, 33.0])
 @pytest.mark.parametrize("name", ALL)
