@@ -46,5 +46,10 @@ def time_text(minutes: Fraction) -> str:
 
 
 def yield_text(share: float) -> str:
-    """Return a yield in whole percent: ``61 %``."""
-    return f"{share * 100:.0f} %"
+    """Return a yield in whole percent: ``61 %``; over 100, why that is no mistake.
+
+    >>> yield_text(0.613), yield_text(1.04)
+    ('61 %', '104 % (parts lie in openings of others)')
+    """
+    why = " (parts lie in openings of others)" if share > 1 else ""
+    return f"{share * 100:.0f} %{why}"

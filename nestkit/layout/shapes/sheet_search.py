@@ -94,13 +94,19 @@ class SheetSearch:
         """Try cheaper plates until none is left to try, the work is done, or told to stop."""
         tried: Counter[tuple[int, ...]] = Counter()
         spent: Counter[tuple[int, ...]] = Counter()
+        rounds = 1
         while self.done < work and not stop():
             if self.best.missing and self._one_more(work, stop):
                 on_event(self.layout())
                 continue
-            offers = [o for o in self._offers() if spent[o] < work * self._share(o)]
-            if not offers:
+            shares = {o: share for o in self._offers() if (share := self._share(o))}
+            if not shares:
                 return
+            # What lists of plates leave over is shared by those that are not settled in the same way.
+            offers = [o for o, share in shares.items() if spent[o] < work * share * rounds]
+            if not offers:
+                rounds += 1
+                continue
             # The roomiest is tried first, those that failed before later.
             offer = min(offers, key=lambda o: (tried[o], -self._room(o), o))
             tried[offer] += 1

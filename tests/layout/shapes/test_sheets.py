@@ -12,6 +12,7 @@ import pytest
 from nestkit.layout.efforts import EFFORTS, Effort
 from nestkit.layout.shapes.engine import plain
 from nestkit.layout.shapes.problem import Kind, Plate, Shape, ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.sheet_search import SheetSearch
 from nestkit.layout.shapes.sheets import solve
 from tests.layout.shapes.made_shapes import HORN, PLATE, TURNS, check_laid, jigsaw, random_shape
 
@@ -142,3 +143,13 @@ def test_a_start_without_all_pieces_is_no_hindrance():
     check(problem, found)
     assert not any(found.left)
     assert len(found.plates) == len(alone.plates) > 2
+
+
+def test_work_that_no_other_plates_ask_for_goes_to_those_that_are_left():
+    """Three squares that would never share a plate: the one hope, two plates, gets all of the work."""
+    square = Shape(((0, 0), (51, 0), (51, 51), (0, 51)))
+    problem = ShapesProblem((Kind(square, 3, (0.0,)),), (Plate(100.0, 55.0, Fraction(1)),))
+    search = SheetSearch(problem, seed=1)
+    search.run(200_000, lambda: False, lambda layout: None)
+    assert search.done >= 200_000
+    assert len(search.layout().plates) == 3
