@@ -44,7 +44,7 @@ def sheet_map(sheet: CutSheet, done: Sequence[SawStep], repeat: Repeat) -> Drawi
     for piece in pieces.values():
         box = _small(piece.box, across, scale)
         if min(box.width, box.height) < _THIN:
-            kind = (piece.done is not None, bool(piece.parts), piece.keep)
+            kind = (piece.done is not None, bool(piece.parts), piece.keep, piece.clear)
             thin.setdefault(kind, []).append((piece, box))
         else:
             marks += [*inside(piece, box), frame(box, Layer.FINE)]

@@ -93,6 +93,10 @@ def inside(piece: Gained, box: Rect) -> Iterable[Mark]:
     """What a piece is filled with: grey where it is a part, a hatch where it holds none."""
     if piece.done is not None:
         return (Fill(box_outline(box), _DONE),)
+    if piece.clear is not None:
+        left, bottom, right, top = box
+        ways = ((left, bottom), (right, top)), ((left, top), (right, bottom))
+        return tuple(line(Point(*a), Point(*b), Layer.FINE) for a, b in ways)
     if not piece.parts:
         return hatch(box, _KEEP if piece.keep else _WASTE)
     return ()

@@ -6,6 +6,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from nestkit.drawing.keep_clear import region_said
 from nestkit.drawing.model import Drawing
 from nestkit.drawing.plan_pages import PlanPaper, Section
 from nestkit.drawing.roll_picture import piece_off_the_roll
@@ -78,7 +79,7 @@ def _alike(laid: GroupLayout) -> list[_Alike]:
     found: dict[object, list[CutSheet]] = {}
     for sheet in laid.sheets:
         parts = tuple((p.panel.name, p.opposite_hand, p.x, p.y, p.turn) for p in sheet.parts)
-        found.setdefault((sheet.stock.name, parts, sheet.cuts), []).append(sheet)
+        found.setdefault((sheet.stock.name, parts, sheet.cuts, sheet.keep_clear), []).append(sheet)
     return [_Alike(laid.group, tuple(sheets)) for sheets in found.values()]
 
 
@@ -166,6 +167,9 @@ def _head(job: Job, alike: _Alike, repeats: Sequence[Repeat], heavy: dict[int, f
     flow.text(" · ".join([*facts, job.name]), 3.4)
     if steps:
         flow.title(f"{counts_of(steps, job.unit)}.", 5.2, least=4.0)
+    if alike.sheets[0].keep_clear:
+        where = "; ".join(region_said(region, job.unit) for region in alike.sheets[0].keep_clear)
+        flow.text(f"KEEP CLEAR: {where}. Crossed in the pictures.", 4.2, bold=True)
     if heavy:
         cuts = [cut for cut in heavy if cut]
         which = "cut" if len(cuts) == 1 else "cuts"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from nestkit.drawing.keep_clear import file_marks, fixed_lines
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Drawing, Mark, Text, outlined
 from nestkit.drawing.part import placed_marks
@@ -22,12 +23,14 @@ NOTE_GAP = 25.4
 def sheet_drawing(sheet: CutSheet, group: Group, *, unit: Unit, stem: str) -> Drawing:
     """Return a sheet for its cutting file, the sheet's lower left at 0, 0.
 
-    On the sheet lie only its edge and its parts. The notes and the check square stand at its right, so that
-    nothing of ours meets a part and every coordinate is positive. ``stem`` is the file's name.
+    On the sheet lie only its edge, its parts, and what is kept clear of them. The notes and the check square
+    stand at its right, so that nothing of ours meets a part and every coordinate is positive.
+    ``stem`` is the file's name.
     """
     width, height = float(sheet.stock.width), float(sheet.stock.height)
     notes = _notes(sheet_notes(sheet, group, unit=unit, stem=stem), width, height, unit)
     marks: list[Mark] = [outlined(rectangle(width, height), Layer.NOTE_NO_CUT)]
+    marks.extend(file_marks(sheet))
     for part in sheet.parts:
         marks.extend(placed_marks(part))
         marks.extend(tab_marks(part, group.way))
@@ -46,6 +49,7 @@ def sheet_notes(sheet: CutSheet, group: Group, *, unit: Unit, stem: str) -> tupl
             f"LAYER {Layer.HOLDING_TAB}: each line is the middle of a tab {with_unit(tabs.width, unit)} wide",
         )
     )
+    clear = "what is kept clear, " if sheet.keep_clear else ""
     along = (f"OFF THE ROLL: {ALONG_THE_ROLL}",) if sheet.stock.roll else ()
     return (
         f"SHEET: {stem}",
@@ -58,7 +62,8 @@ def sheet_notes(sheet: CutSheet, group: Group, *, unit: Unit, stem: str) -> tupl
         f"QUANTITY: cut this {kind} once, {counted(len(sheet.parts), 'part')}",
         "DRAWN TO NOMINAL SIZE: the offset for the cutter is the shop's",
         *held,
-        f"LAYER {Layer.NOTE_NO_CUT} IS NOT CUT: {kind} edge, these notes, check square",
+        *fixed_lines(sheet, unit),
+        f"LAYER {Layer.NOTE_NO_CUT} IS NOT CUT: {kind} edge, {clear}these notes, check square",
     )
 
 

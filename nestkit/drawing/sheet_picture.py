@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from nestkit.drawing.datum import datum_bracket
 from nestkit.drawing.hatch import hatch
+from nestkit.drawing.keep_clear import picture_labels, picture_marks, region_said
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.model import Circle, Drawing, Inset, Mark, Text, line, outlined
 from nestkit.drawing.part import laid
@@ -123,6 +124,11 @@ def signs_text(sheet: CutSheet, group: Group, unit: Unit) -> str:
         said.append("Short bars across an edge: holding tabs.")
     if sheet.offcuts:
         said.append("Hatched: offcuts.")
+    if sheet.keep_clear:
+        where = "; ".join(region_said(region, unit) for region in sheet.keep_clear)
+        said.append(f"Crossed, KEEP CLEAR: {where}.")
+    if any(p.held for p in sheet.parts):
+        said.append("HELD: lies where the job says.")
     return " ".join(said)
 
 
@@ -146,10 +152,11 @@ def sheet_plan(
     top = TOP + (GRAIN_ROOM if grain == "x" else 0.0)
     on_page = Rect(LEFT, BOTTOM, LEFT + width / scale, BOTTOM + (high - low) / scale)
     corner = Point(LEFT, BOTTOM - low / scale)
-    true_size = Drawing(width, height, (*_waste(sheet, scale), *_edges(sheet, group)))
+    true_size = Drawing(width, height, (*_waste(sheet, scale), *picture_marks(sheet), *_edges(sheet, group)))
     blocks, key = _labels(sheet, unit, scale, corner)
     shown = [b for b in blocks if stretch is None or _within(b, on_page)]
     labels = [mark for block in shown for mark in block]
+    labels += picture_labels(sheet, scale, corner, on_page)
     taken = [mark.bounds for mark in labels if isinstance(mark, Text)]
     cuts = sheet.cuts if stretch is None else cuts_between(sheet.cuts, low, high)
     shown_numbers = numbered(sheet, group.way.kerf, unit)

@@ -47,6 +47,8 @@ def _copy_text(part: PlacedPart) -> str:
     said = [f"copy {part.copy}"] if copies > 1 else []
     if part.opposite_hand:
         said.append(_hand(part))
+    if part.held:
+        said.append("HELD")
     return ", ".join(said)
 
 
@@ -74,6 +76,8 @@ def key_lines(parts: Iterable[PlacedPart], numbers: dict[Kind, int], unit: Unit)
         if total > 1:
             spans = _spans(sorted(p.copy for p in copies[kind]))
             named += f": {'copy' if len(copies[kind]) == 1 else 'copies'} {spans}"
+        if held := [p.copy for p in copies[kind] if p.held]:
+            named += f", HELD {_spans(sorted(held))}" if total > 1 else ", HELD"
         lines.append(KeyLine(numbers[kind], named))
     return tuple(lines)
 

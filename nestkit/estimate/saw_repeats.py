@@ -89,7 +89,8 @@ def _kinds(steps: Sequence[SawStep], sawn_in: Mapping[str, int]) -> dict[str, in
         for piece in step.gained:
             if piece.name not in kinds:
                 # What was left over is called by another name, since it may have to be measured.
-                kind = (piece.size, piece.keep, piece.left_over, tuple(map(_kind_of, piece.parts)))
+                held = tuple(map(_kind_of, piece.parts))
+                kind = (piece.size, piece.keep, piece.clear, piece.left_over, held)
                 kinds[piece.name] = numbers.setdefault(kind, len(numbers))
         inner = tuple((g.name[-1], kinds[g.name]) for g in step.gained)
         made = (_size(step), sign_of(step), sawn_in[step.cut.piece], inner)

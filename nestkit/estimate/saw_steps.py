@@ -30,13 +30,15 @@ EDGES = (("left", "right"), ("lower", "upper"))
 class Gained:
     """A piece that a cut leaves: its name, its box, and what is in it.
 
-    ``left_over`` says that a side of it is only what other cuts left, measured by none.
+    ``left_over`` says that a side of it is only what other cuts left, measured by none. ``clear`` is why
+    something in it is kept clear, where it holds no part: empty without a word, None where nothing is.
     """
 
     name: str
     box: Box
     parts: tuple[PlacedPart, ...]
     left_over: bool = False
+    clear: str | None = None
 
     @property
     def size(self) -> tuple[Fraction, Fraction]:
@@ -47,7 +49,7 @@ class Gained:
     @property
     def keep(self) -> bool:
         """Say whether it is an offcut worth keeping (R120)."""
-        return not self.parts and grid_down(min(self.size)) >= least_side()
+        return not self.parts and self.clear is None and grid_down(min(self.size)) >= least_side()
 
     @property
     def done(self) -> PlacedPart | None:
@@ -114,7 +116,7 @@ def saw_steps(sheet: CutSheet, kerf: Fraction, unit: Unit) -> tuple[SawStep, ...
         box, before = pieces.pop(cut.piece), sized.pop(cut.piece)
         parts = held.pop(cut.piece)
         gained = tuple(
-            Gained(f"{cut.step}{letter}", half, _inside(half, parts))
+            _gained(f"{cut.step}{letter}", half, parts, sheet)
             for letter, half in zip("ab", _halves(box, cut, kerf), strict=True)
             if half is not None
         )
@@ -151,6 +153,19 @@ def _inside(box: Box, parts: Sequence[PlacedPart]) -> tuple[PlacedPart, ...]:
     return tuple(
         p for p in parts if p.x >= left and p.y >= bottom and p.x + p.width <= right and p.y + p.height <= top
     )
+
+
+def _gained(name: str, box: Box, parts: Sequence[PlacedPart], sheet: CutSheet) -> Gained:
+    """Return a piece with the parts in it; without any, with why something in it is kept clear."""
+    inside = _inside(box, parts)
+    left, bottom, right, top = box
+    whys = [
+        r.why
+        for r in sheet.keep_clear
+        if r.left < right and left < r.right and r.bottom < top and bottom < r.top
+    ]
+    said = ", ".join(dict.fromkeys(why for why in whys if why))
+    return Gained(name, box, inside, clear=said if whys and not inside else None)
 
 
 def _step(

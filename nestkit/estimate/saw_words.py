@@ -113,7 +113,10 @@ def _gives(lot: Lot, repeat: Repeat, unit: Unit, copies: bool) -> str:
     many = f", {counted(count, 'piece')}" if count > 1 else ""
     many += _from(lot, repeat)
     if not piece.parts:
-        return f"{lot.name} {'keep' if piece.keep else 'waste'}{many}: {size}."
+        use = "keep" if piece.keep else "waste"
+        if piece.clear is not None:
+            use = f"KEEP CLEAR ({piece.clear})" if piece.clear else "KEEP CLEAR"
+        return f"{lot.name} {use}{many}: {size}."
     if piece.done is not None:
         return f"{lot.name} DONE{many}{_done(lot, piece.done, size, copies)}"
     held = counted(len(piece.parts), "part")

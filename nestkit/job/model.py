@@ -123,11 +123,32 @@ class Fitting:
 
 
 @dataclass(frozen=True, slots=True)
+class Hold:
+    """A copy of a panel that lies where the job says.
+
+    It lies on the sheet number ``on`` of the stock called ``sheet``; the outline, mirrored first when
+    ``opposite_hand``, is turned counter-clockwise by ``turn`` degrees, and the lower left of its box is at
+    ``x, y``, exact millimetres. ``place`` is where the job file has it.
+    """
+
+    panel: str
+    copy: int
+    opposite_hand: bool
+    sheet: str
+    on: int
+    x: Fraction
+    y: Fraction
+    turn: int | Fraction
+    place: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Group:
     """Panels and sheets of one material, real thickness and way of cutting, laid out together.
 
     ``gap`` and ``margin`` are settled here, from the job or the rules table; ``settled_by`` says
-    which rule decided where the job did not. ``sheets`` may be empty: no stock was found.
+    which rule decided where the job did not. ``sheets`` may be empty: no stock was found. ``holds`` are the
+    copies that lie where the job says.
     """
 
     material: str
@@ -138,6 +159,12 @@ class Group:
     panels: tuple[Panel, ...]
     sheets: tuple[Sheet, ...]
     settled_by: tuple[str, ...] = ()
+    holds: tuple[Hold, ...] = ()
+
+    @property
+    def fixed(self) -> bool:
+        """Say whether copies are held where they lie, or regions of its sheets kept clear."""
+        return bool(self.holds) or any(sheet.keep_clear for sheet in self.sheets)
 
     @property
     def off_a_roll(self) -> bool:

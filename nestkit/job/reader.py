@@ -14,11 +14,13 @@ from nestkit.job.bars import read_bars
 from nestkit.job.cutting import read_ways
 from nestkit.job.entry import Entry, Notes
 from nestkit.job.fitting import read_fitting, read_shop_drills
+from nestkit.job.holds import with_holds
 from nestkit.job.joints import read_joints
 from nestkit.job.labels import read_labels
 from nestkit.job.lines import key_lines
 from nestkit.job.matching import Asked, groups_of
 from nestkit.job.model import Group, Job
+from nestkit.job.named import named_parts
 from nestkit.job.parts import read_parts
 from nestkit.job.settings import read_date, read_dxf, read_marking, read_name, read_printing, read_unit
 from nestkit.job.sheets import read_sheets
@@ -92,6 +94,8 @@ def _job(top: Entry, notes: Notes, folder: Path) -> Job:
     sheets, bars = read_sheets(top, ways), read_bars(top, ways)
     parts = read_parts(top, folder, printing.fold)
     groups = groups_of(parts.panels, sheets, ways, notes)
+    named = named_parts(top, parts.entries, all_there=parts.all_there)
+    groups = with_holds(top, groups, named, sheets)
     return Job(
         name=name,
         unit=unit,

@@ -9,7 +9,8 @@ from typing import Literal
 from nestkit.parts.methods import METHODS
 
 LevelName = Literal[
-    "top", "cutting", "way", "margin", "tabs", "printing", "marking", "dxf", "sheet", "panel",
+    "top", "cutting", "way", "margin", "tabs", "printing", "marking", "dxf", "sheet", "keep clear", "hold",
+    "panel",
     "outline layers", "row of a spreadsheet", "holes", "row", "grid", "circle", "edge", "slots", "cutouts",
     "notches", "marks", "bar", "tube", "mitre", "tube holes", "tube row", "import", "labels",
     "corner of the first label", "bought", "bought holes", "joint", "position", "fit", "accuracy", "practice",
@@ -40,7 +41,7 @@ LEVELS: dict[LevelName, Level] = {
         "the top of the file",
         "write it at the top of the file, before the first [table]",
         "job unit date cutting printing marking dxf labels fit practice shop sheet panel bar tube bought "
-        "joint import",
+        "joint hold import",
     ),
     "cutting": _level("[cutting]", "write it under [cutting]", _WAY),
     "way": _level("a named way of cutting", "write it under [cutting.NAME]", _WAY),
@@ -56,8 +57,12 @@ LEVELS: dict[LevelName, Level] = {
     "sheet": _level(
         "[[sheet]]",
         "write it under [[sheet]]",
-        "name material thickness sold_as size price on_hand buy grain cut",
+        "name material thickness sold_as size price on_hand buy grain cut keep_clear",
     ),
+    "keep clear": _level(
+        "[[sheet.keep_clear]]", "write it under [[sheet.keep_clear]]", "at size disc on why"
+    ),
+    "hold": _level("[[hold]]", "write it under [[hold]]", "part copy opposite_hand sheet on at turn_deg"),
     "panel": _level(
         "[[panel]]",
         "write it under [[panel]]",
@@ -130,7 +135,7 @@ _LIKELY: tuple[LevelName, ...] = (
     "top", "cutting", "panel", "sheet", "tube", "bar", "holes", "tube holes", "printing", "marking", "dxf",
     "import", "row", "grid", "circle", "edge", "slots", "cutouts", "notches", "marks", "mitre", "margin",
     "tabs", "labels", "outline layers", "joint", "bought", "bought holes", "fit", "practice", "shop",
-    "position",
+    "position", "hold", "keep clear",
 )  # fmt: skip
 
 # Levels that stand in one another: a key of one of them most likely belongs to another of the same.
@@ -141,6 +146,7 @@ _TOGETHER: tuple[frozenset[LevelName], ...] = (
     frozenset({"labels", "corner of the first label"}),
     frozenset({"bought", "bought holes", "row", "grid", "circle"}),
     frozenset({"joint", "position"}),
+    frozenset({"sheet", "keep clear"}),
     frozenset({"fit", "accuracy", "practice", "shop"}),
 )
 
@@ -156,6 +162,8 @@ _LONG_GOODS = {
 }
 _IN_FREE = "Write at, row, grid or circle: nothing is known of the outline of a bought part"
 _FROM_OWN = "Leave it out: places count from the bought part's own origin, x to the right, y up"
+_IN_TURN = "Write turn_deg = 90, counter-clockwise"
+_IN_AT = 'Write at = [4, "2 1/2"], or at = ["101.6 mm", "63.5 mm"], the lower left as it lies'
 _IN_THROUGH = 'Write through = ["console lid / hinge", "hinge / leaf"], in the order of the stack'
 # What people write that is said by other keys there: what to write, and the key meant ("" for none).
 _SAID_BY: dict[LevelName, dict[str, tuple[str, str]]] = {
@@ -170,6 +178,15 @@ _SAID_BY: dict[LevelName, dict[str, tuple[str, str]]] = {
         **dict.fromkeys(("corners", "edge"), (_IN_FREE, "at")),
         "from": (_FROM_OWN, ""),
     },
+    "hold": {
+        **dict.fromkeys(("turn", "angle", "angle_deg", "rotation"), (_IN_TURN, "turn_deg")),
+        **dict.fromkeys(("x", "y", "x_mm", "y_mm", "place"), (_IN_AT, "at")),
+        **dict.fromkeys(("panel", "name"), ('Write part = "console lid"', "part")),
+        **dict.fromkeys(("stock", "number"), ('Write sheet = "PC 1/8 2x4" and on = 1, its number', "sheet")),
+    },
+    "keep clear": dict.fromkeys(
+        ("x", "y", "width", "height"), ("Write at = [10, 20] and size = [2, 1]", "at")
+    ),
     "joint": dict.fromkeys(("parts", "holes", "panel", "panels", "part"), (_IN_THROUGH, "through")),
 }
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import get_args
 
 from nestkit.job.entry import Entry
+from nestkit.job.keep_clear import read_keep_clear
 from nestkit.job.settling import settled_by_rules
 from nestkit.job.shown import shown
 from nestkit.job.stock import DEAREST, note_twice, note_unlike, read_cut
@@ -59,6 +60,7 @@ def _sheet(entry: Entry, ways: Mapping[str, Way | None]) -> Sheet | None:
         entry.wrong("buy", "from a roll that is not to be bought nothing can be cut", remedy)
     grain = choice(entry, "grain", get_args(Grain), "none")
     cut = read_cut(entry, ways)
+    clear = read_keep_clear(entry, roll=roll, size=size, most=None if buy else on_hand)
     if len(entry.notes) > before or not (name and material and grain and size) or thickness is None:
         return None
     return Sheet(
@@ -76,6 +78,7 @@ def _sheet(entry: Entry, ways: Mapping[str, Way | None]) -> Sheet | None:
         cut=cut,
         line=entry.line,
         priced_by=PRICED_BY[entry.notes.unit] if roll else None,
+        keep_clear=clear,
     )
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from nestkit.job.model import Group, Job
 from nestkit.job.tabs import tabs_said
 from nestkit.job.understood_bars import bar_group_said, copies_said
+from nestkit.job.understood_fixed import fixed_said
 from nestkit.job.understood_joints import bought_said, fitting_said, holes_said, joints_said, method_said
 from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
@@ -49,6 +50,7 @@ def _group(group: Group, unit: Unit) -> Iterator[str]:
         yield f"    {rule}"
     rows = [_sheet_row(s, unit) for s in group.sheets]
     yield from (f"  {line}" for line in columns(rows, right=frozenset({2})))
+    yield from (f"  {line}" for line in fixed_said(group, unit))
     if not rows:
         yield "  no stock of this material and thickness"
     lines = columns([_panel_row(p, unit) for p in group.panels])

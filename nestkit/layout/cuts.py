@@ -8,10 +8,11 @@ from math import inf
 from typing import Literal
 
 from nestkit.errors import ToolFault
+from nestkit.geometry.edge_to_edge import split
 from nestkit.layout.bench_order import in_bench_order
 from nestkit.layout.lengths import is_long, long_axis, runs_of, ways_to_begin
 from nestkit.layout.rects.room import Rectangle
-from nestkit.layout.rects.sawable import FIRST_AXES, split, stages
+from nestkit.layout.rects.sawable import FIRST_AXES, stages
 from nestkit.layout.repeats import signs_of
 from nestkit.layout.sawing import Piece, SawCut, SawPlan, moves, remainders, settings_of
 
@@ -21,7 +22,7 @@ lengths, and each setting."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Habit:
+class Habit:
     """A way of choosing among cuts that free the same parts.
 
     ``sheet``: which rests come off the whole sheet before parts are separated, in order (0: the right
@@ -66,10 +67,10 @@ def saw_plan(
     starts = [(axis, 0) for axis, n in need.items() if n == least]
     starts += ways_to_begin(sheet, grown, first, depth)
     habits = [
-        _Habit(axis, trims, early, most)
+        Habit(axis, trims, early, most)
         for (axis, most), trims, early in product(starts, [(), (0,), (1,), (0, 1), (1, 0)], EARLY)
     ]
-    plans = list(dict.fromkeys(_Carver(kerf, gap, habit).plan(sheet, parts) for habit in habits))
+    plans = list(dict.fromkeys(Carver(kerf, gap, habit).plan(sheet, parts) for habit in habits))
     few = prefer == "few cuts"
     rests = [-plan.largest_rest(least_rest) for plan in plans]
     toil = [_toil(plan, kerf) if is_long(sheet) else 0 for plan in plans]
@@ -102,7 +103,7 @@ def _work(plan: SawPlan, kerf: int, rest: int, *, few: bool) -> tuple[int, int, 
 
 
 @dataclass(frozen=True, slots=True)
-class _Node:
+class Node:
     """A piece that still has parts to be freed, and the cut and side it comes from."""
 
     piece: Piece
@@ -110,23 +111,28 @@ class _Node:
     side: int
 
 
-class _Carver:
+class Carver:
     """Builds one plan by one habit."""
 
-    def __init__(self, kerf: int, gap: int, habit: _Habit) -> None:
+    def __init__(self, kerf: int, gap: int, habit: Habit) -> None:
         self.kerf, self.gap, self.habit = kerf, gap, habit
         self.cuts: list[SawCut] = []
         self.rests: list[Piece] = []
 
     def plan(self, sheet: Piece, parts: list[Piece]) -> SawPlan:
         """Return the cuts that free the parts of a sheet."""
-        node = self._trim_low(_Node(sheet, None, 0), parts)
+        node = self._trim_low(Node(sheet, None, 0), parts)
         for axis in self.habit.sheet:
             node = self._trim_high(node, parts, axis)
         whole = node
         waiting = [(node, parts, self.habit.axis)]
         if self.habit.lengths:
             waiting = self._cut_to_lengths(node, parts)
+        self.carve(waiting, whole)
+        return SawPlan(tuple(self.cuts), tuple(self.rests))
+
+    def carve(self, waiting: list[tuple[Node, list[Piece], int]], whole: Node | None) -> None:
+        """Free the parts of pieces, each with the axis it is cut across first; ``whole`` is the sheet."""
         while waiting:
             node, group, axis = waiting.pop()
             node = self._trim_low(node, group)
@@ -138,9 +144,8 @@ class _Carver:
             elif self.habit.early == "strip" and node is not whole:
                 node = self._trim_high(node, group, 1 - axis)
             waiting += self._separate(node, group, axis)
-        return SawPlan(tuple(self.cuts), tuple(self.rests))
 
-    def _cut_to_lengths(self, node: _Node, group: list[Piece]) -> list[tuple[_Node, list[Piece], int]]:
+    def _cut_to_lengths(self, node: Node, group: list[Piece]) -> list[tuple[Node, list[Piece], int]]:
         """Cut a long piece into lengths, each of which is cut up by itself."""
         across = long_axis(node.piece)
         by_grown = self._grown(group)
@@ -151,14 +156,14 @@ class _Carver:
     def _grown(self, group: list[Piece]) -> dict[Rectangle, Piece]:
         return {(p.left, p.bottom, p.right + self.gap, p.top + self.gap): p for p in group}
 
-    def _separate(self, node: _Node, group: list[Piece], axis: int) -> list[tuple[_Node, list[Piece], int]]:
+    def _separate(self, node: Node, group: list[Piece], axis: int) -> list[tuple[Node, list[Piece], int]]:
         """Cut a group apart wherever ``axis`` allows; return the pieces with what lies in them."""
         by_grown = self._grown(group)
         return self._cut_apart(node, [[by_grown[r] for r in s] for s in split(list(by_grown), axis)], axis)
 
     def _cut_apart(
-        self, node: _Node, strips: list[list[Piece]], axis: int
-    ) -> list[tuple[_Node, list[Piece], int]]:
+        self, node: Node, strips: list[list[Piece]], axis: int
+    ) -> list[tuple[Node, list[Piece], int]]:
         found = []
         for strip in strips[:-1]:
             low, node = self._part_in_two(node, axis, max(p[axis + 2] for p in strip))
@@ -167,14 +172,14 @@ class _Carver:
         found.reverse()
         return found
 
-    def _free(self, node: _Node, part: Piece) -> None:
+    def _free(self, node: Node, part: Piece) -> None:
         """Trim a piece to its one part, the larger rest first."""
         right = (node.piece.right - part.right) * (node.piece.top - node.piece.bottom)
         upper = (node.piece.top - part.top) * (node.piece.right - node.piece.left)
         for axis in (0, 1) if right >= upper else (1, 0):
             node = self._trim_high(node, [part], axis)
 
-    def _trim_low(self, node: _Node, group: list[Piece]) -> _Node:
+    def _trim_low(self, node: Node, group: list[Piece]) -> Node:
         """Take off what lies left of and below all parts of a group."""
         for axis in (0, 1):
             low = min(p[axis] for p in group)
@@ -182,29 +187,30 @@ class _Carver:
                 node = self._trim(node, axis, low - self.kerf, keep=1)
         return node
 
-    def _trim_high(self, node: _Node, group: list[Piece], axis: int) -> _Node:
+    def _trim_high(self, node: Node, group: list[Piece], axis: int) -> Node:
         """Take off what lies right of (0) or above (1) all parts of a group."""
         high = max(p[axis + 2] for p in group)
         if high < node.piece[axis + 2]:
             node = self._trim(node, axis, high, keep=0)
         return node
 
-    def _trim(self, node: _Node, axis: int, at: int, *, keep: int) -> _Node:
+    def _trim(self, node: Node, axis: int, at: int, *, keep: int) -> Node:
         halves = node.piece.halves(axis, at, self.kerf)
         kept, rest = halves[keep], halves[1 - keep]
         if kept is None:
             raise ToolFault("a trim would leave nothing of the piece that holds parts")
         if rest is not None:
             self.rests.append(rest)
-        return _Node(kept, self._note(node, axis, at, trim=True, keep=keep), keep)
+        return Node(kept, self.note(node, axis, at, trim=True, keep=keep), keep)
 
-    def _part_in_two(self, node: _Node, axis: int, at: int) -> tuple[_Node, _Node]:
+    def _part_in_two(self, node: Node, axis: int, at: int) -> tuple[Node, Node]:
         low, high = node.piece.halves(axis, at, self.kerf)
         if low is None or high is None:
             raise ToolFault("a cut between parts would leave nothing on one of its sides")
-        index = self._note(node, axis, at, trim=False)
-        return _Node(low, index, 0), _Node(high, index, 1)
+        index = self.note(node, axis, at, trim=False)
+        return Node(low, index, 0), Node(high, index, 1)
 
-    def _note(self, node: _Node, axis: int, at: int, *, trim: bool, keep: int = 0) -> int:
+    def note(self, node: Node, axis: int, at: int, *, trim: bool, keep: int = 0) -> int:
+        """Add a cut; return its number from 0."""
         self.cuts.append(SawCut(node.parent, node.side, node.piece, axis, at, trim, keep))
         return len(self.cuts) - 1

@@ -6,20 +6,22 @@ from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any, Literal
+from functools import partial
+from typing import TYPE_CHECKING, Any
 
 from nestkit.job.model import Group, Job
 from nestkit.layout.bars.lay_out import lay_out_bars
 from nestkit.layout.bounds import Bounds
 from nestkit.layout.build import Built, Copy, cost_unit, problem_of
 from nestkit.layout.cuts import saw_plan
+from nestkit.layout.cuts_named import named_cuts, offcut_of
 from nestkit.layout.efforts import Effort, effort_named
 from nestkit.layout.events import Progress
 from nestkit.layout.offcuts import free_rests, least_side, worth_keeping
 from nestkit.layout.problem import Placed, SheetLayout
 from nestkit.layout.reasons import why_unplaced
 from nestkit.layout.result import Cut, CutSheet, GroupLayout, JobLayout, Offcut, PlacedPart, Unplaced
-from nestkit.layout.sawing import Piece, SawPlan
+from nestkit.layout.sawing import Piece
 from nestkit.layout.shapes.build import uses_shapes
 from nestkit.layout.solve import solve
 from nestkit.layout.solved import Solved
@@ -96,6 +98,13 @@ def lay_out_group(
     shapes: ShapesSolver | None = true_shapes,
 ) -> tuple[GroupLayout, bool]:
     """Return a group laid out and verified, and whether the user ended its search."""
+    if group.fixed:
+        from nestkit.layout.around.lay_out import lay_out_around
+
+        lay = partial(
+            lay_out_group, seed=seed, effort=effort, on_event=on_event, stop=stop, index=index, shapes=shapes
+        )
+        return lay_out_around(group, lay, seed=seed, effort=effort, stop=stop, shapes=shapes)
     built = problem_of(group)
     solved = solve(built.problem, seed=seed, effort=effort, on_event=on_event, stop=stop, group=index)
     layout = _named(group, built, solved)
@@ -163,7 +172,7 @@ def _cut_up(built: Built, laid: SheetLayout) -> tuple[tuple[Offcut, ...], tuple[
         w, h = problem.boxes[p.box].size(p.turn)
         parts.append(Piece(p.x, p.y, p.x + w, p.y + h))
     if not problem.edge_to_edge:
-        return tuple(_offcut(r) for r in free_rests(sheet, parts, problem.gap)), ()
+        return tuple(offcut_of(r) for r in free_rests(sheet, parts, problem.gap)), ()
     plan = saw_plan(
         sheet,
         parts,
@@ -174,26 +183,4 @@ def _cut_up(built: Built, laid: SheetLayout) -> tuple[tuple[Offcut, ...], tuple[
         least_rest=least_side(),
         depth=problem.depth,
     )
-    return tuple(_offcut(r) for r in worth_keeping(plan.rests)), _cuts(plan)
-
-
-def _offcut(rest: Piece) -> Offcut:
-    return Offcut(
-        grid_mm(rest.left),
-        grid_mm(rest.bottom),
-        grid_mm(rest.right - rest.left),
-        grid_mm(rest.top - rest.bottom),
-    )
-
-
-def _cuts(plan: SawPlan) -> tuple[Cut, ...]:
-    names: list[Literal["x", "y"]] = ["x", "y"]
-    found = []
-    for step, cut in enumerate(plan.cuts, 1):
-        piece = "sheet" if cut.parent is None else f"{cut.parent + 1}{'ab'[cut.side]}"
-        across = 1 - cut.axis
-        start, end = cut.piece[across], cut.piece[across + 2]
-        found.append(
-            Cut(step, piece, names[cut.axis], grid_mm(cut.at), grid_mm(start), grid_mm(end), cut.trim)
-        )
-    return tuple(found)
+    return tuple(offcut_of(r) for r in worth_keeping(plan.rests)), named_cuts(plan)

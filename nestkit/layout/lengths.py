@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from nestkit.geometry.edge_to_edge import split
 from nestkit.layout.rects.room import Rectangle
-from nestkit.layout.rects.sawable import FIRST_AXES, split, stages
+from nestkit.layout.rects.sawable import FIRST_AXES, stages
 from nestkit.layout.sawing import FENCE_OPENS, Piece
 from nestkit.units import grid_down
 

@@ -17,6 +17,8 @@ def why_unplaced(group: Group, panel: Panel) -> str:
         return "none of the sheets is on hand and none can be bought"
     stock = "the roll" if group.off_a_roll else "a sheet"
     if any(_fits(group, panel, s, panel.turn, grain=True) for s in sheets):
+        if group.fixed:
+            return _around_fixed(group, sheets)
         return _off_no_roll(group, panel) if group.off_a_roll else _too_few(sheets)
     if any(_fits(group, panel, s, panel.turn, grain=False) for s in sheets):
         return f"the grain forbids the turn in which it would fit {stock}"
@@ -52,6 +54,18 @@ def _too_few(sheets: list[Sheet]) -> str:
     on_hand = sum(s.on_hand for s in sheets)
     noun = "sheet is" if on_hand == 1 else "sheets are"
     return f"only {on_hand} {noun} on hand and none can be bought"
+
+
+def _around_fixed(group: Group, sheets: list[Sheet]) -> str:
+    """Say why a part that a whole sheet has room for lies on none of which something is asked."""
+    if any(s.buy for s in sheets):
+        return "what is kept clear on the sheets leaves no room for it"
+    what = [word for word, there in (("held", group.holds), ("kept clear", _clear(sheets))) if there]
+    return f"{_too_few(sheets)}, less what is {' and '.join(what)} there"
+
+
+def _clear(sheets: list[Sheet]) -> bool:
+    return any(s.keep_clear for s in sheets)
 
 
 def _too_small(group: Group, panel: Panel, sheets: list[Sheet]) -> str:

@@ -10,6 +10,7 @@ from nestkit.job.model import Group
 from nestkit.layout.bars.result import BarsLayout
 from nestkit.layout.proof import Bound
 from nestkit.parts.panel import Panel
+from nestkit.stock.keep_clear import KeepClear
 from nestkit.stock.sheet import Sheet
 
 Degrees = int | Fraction
@@ -22,7 +23,8 @@ class PlacedPart:
 
     The outline, mirrored first when ``opposite_hand``, is turned counter-clockwise by ``turn``
     degrees, then moved so that the lower left of its box lies at ``x, y`` (exact mm).
-    ``width`` and ``height`` are its box as it lies, rounded up where it lies at an angle.
+    ``width`` and ``height`` are its box as it lies, rounded up where it lies at an angle. A copy that is
+    ``held`` lies where the job says.
     """
 
     panel: Panel
@@ -33,6 +35,7 @@ class PlacedPart:
     turn: Degrees
     width: Fraction
     height: Fraction
+    held: bool = False
 
     @property
     def turned_over(self) -> bool:
@@ -82,6 +85,11 @@ class CutSheet:
     parts: tuple[PlacedPart, ...]
     offcuts: tuple[Offcut, ...]
     cuts: tuple[Cut, ...]
+
+    @property
+    def keep_clear(self) -> tuple[KeepClear, ...]:
+        """The regions on which nothing may lie on this sheet."""
+        return self.stock.clear_on(self.number)
 
 
 @dataclass(frozen=True, slots=True)

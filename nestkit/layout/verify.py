@@ -14,6 +14,13 @@ from nestkit.errors import ToolFault
 from nestkit.layout.judging import Key, judge_bounds, judge_copies, judge_supply, steps_of
 from nestkit.layout.replay import PlannedCut, Rect, replay
 from nestkit.layout.result import CutSheet, GroupLayout, PlacedPart
+from nestkit.layout.verify_marks import (
+    verify_clear,
+    verify_holds,
+    verify_numbers,
+    verify_rests_clear,
+    verify_whole,
+)
 from nestkit.parts.panel import Panel, allowed_turns
 from nestkit.stock.sheet import Sheet
 from nestkit.units import grid_down, grid_up
@@ -28,6 +35,7 @@ def verify(layout: GroupLayout) -> None:
             _verify_cuts(layout, sheet)
         else:
             _verify_free_rests(layout, sheet)
+            verify_clear(layout, sheet)
 
 
 def verify_lists(layout: GroupLayout) -> None:
@@ -35,6 +43,9 @@ def verify_lists(layout: GroupLayout) -> None:
     _verify_copies(layout)
     _verify_stock(layout)
     _verify_bounds(layout)
+    verify_holds(layout)
+    for sheet in layout.sheets:
+        verify_rests_clear(sheet)
 
 
 def _name(sheet: CutSheet) -> str:
@@ -101,6 +112,9 @@ def _verify_stock(layout: GroupLayout) -> None:
         price = sheet.stock.full_price if priced else sheet.stock.area_m2
         if sheet.cost != (Fraction(0) if sheet.on_hand else price):
             raise ToolFault(f"{_name(sheet)} is said to cost {sheet.cost}, not what the job says")
+    if layout.group.fixed:
+        verify_numbers(layout, numbers)
+        numbers = {}
     judge_supply(stock.values(), used, numbers, kind="sheet", piece="sheet")
     if layout.cost != sum((s.cost for s in layout.sheets), Fraction(0)):
         raise ToolFault(f"the cost {layout.cost} is not the sum over the sheets")
@@ -196,6 +210,7 @@ def _verify_cuts(layout: GroupLayout, sheet: CutSheet) -> None:
         )
     if way.first != "any" and done.first not in (None, {"x": 1, "y": 0}[way.first]):
         raise ToolFault(f"{where}: the first cut that sets parts apart does not run along {way.first}")
+    verify_whole(sheet, done.rests)
     spare = Counter(done.rests)
     for rest in _rests(sheet):
         spare[rest] -= 1

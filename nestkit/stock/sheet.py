@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from nestkit.parts.panel import Grain
+from nestkit.stock.keep_clear import KeepClear
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +18,7 @@ class Sheet:
 
     Of a roll y runs along the length: ``height`` is the longest piece that may be cut off, or the length
     of a piece that was; ``price`` is for ``priced_by`` millimetres of it. For a sheet that is None.
+    ``keep_clear`` are regions on which nothing may lie.
     """
 
     name: str
@@ -33,6 +35,7 @@ class Sheet:
     cut: str = ""
     line: int | None = None
     priced_by: Fraction | None = None
+    keep_clear: tuple[KeepClear, ...] = ()
 
     @property
     def roll(self) -> bool:
@@ -43,6 +46,10 @@ class Sheet:
     def to_be_had(self) -> bool:
         """Say whether there is any: here, or to be bought."""
         return self.buy or self.on_hand > 0
+
+    def clear_on(self, number: int) -> tuple[KeepClear, ...]:
+        """Return the regions that are kept clear on the sheet of this number."""
+        return tuple(region for region in self.keep_clear if region.on in (None, number))
 
     def cut_off(self, length: Fraction) -> Sheet:
         """Return a piece of this length off the roll."""

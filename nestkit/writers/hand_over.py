@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Sequence
 
+from nestkit.drawing.keep_clear import fixed_lines
 from nestkit.drawing.later_words import through_said
 from nestkit.drawing.layers import Layer
 from nestkit.drawing.sheet import ALONG_THE_ROLL, check_square, size_text, thickness_text
@@ -106,6 +107,7 @@ def _group_lines(
         twin = seen.setdefault(_likeness(sheet), stem)
         count = f"cut once, {counted(len(sheet.parts), 'part')}, face up as drawn"
         lines += _paragraph(count if twin == stem else f"{count}; the same as {twin}.dxf", "    ")
+        lines += [row for text in fixed_lines(sheet, unit) for row in _paragraph(text, "    ")]
     panels = _panels_on(s for _, s, _ in files)
     lines += [row for text in held_lines(laid, unit) for row in _paragraph(*text)]
     if through := _holes_through(job, [s for _, s, _ in files]):
@@ -148,7 +150,7 @@ def _room_text(group: Group, unit: Unit) -> str:
 def _likeness(sheet: CutSheet) -> tuple[object, ...]:
     """Equal for sheets that are cut alike, whichever copies lie on them."""
     parts = sorted((p.panel.name, p.opposite_hand, p.x, p.y, p.turn) for p in sheet.parts)
-    return (sheet.stock.name, tuple(parts))
+    return (sheet.stock.name, tuple(parts), sheet.keep_clear)
 
 
 def _panels_on(sheets: Iterable[CutSheet]) -> list[Panel]:

@@ -25,6 +25,7 @@ from nestkit.units import MM_PER_INCH, Unit
 from nestkit.writers.dxf import UNIT_CODES, layers_of, plain_text
 from nestkit.writers.dxf_pool import Pool
 from nestkit.writers.dxf_reader import DxfFile, Line, Loop, Ring, read_dxf
+from nestkit.writers.read_clear import take_clear
 from nestkit.writers.read_tabs import take_tabs
 
 TOLERANCE = 1e-5
@@ -56,8 +57,7 @@ def compare_sheet(
     for part in sheet.parts:
         way = _way(part.panel, part.opposite_hand, float(part.turn), float(part.x), float(part.y))
         parts.append(_Laid(part.panel, way, part.opposite_hand))
-    size = (float(sheet.stock.width), float(sheet.stock.height))
-    _compare(data, parts, unit, options, file, size, cut)
+    _compare(data, parts, unit, options, file, sheet, cut)
 
 
 def compare_part(
@@ -98,7 +98,7 @@ def _compare(
     unit: Unit,
     options: DxfOptions,
     file: str,
-    sheet: tuple[float, float] | None,
+    sheet: CutSheet | None,
     cut_by: CutWay | None = None,
 ) -> None:
     try:
@@ -222,13 +222,15 @@ def _same_edges(a: Outline, b: Outline) -> bool:
     return False
 
 
-def _take_sheet(size: tuple[float, float], square: float, loops: Pool[Loop], factor: float) -> None:
-    """Take the sheet's edge and the check square out of the file's loops."""
+def _take_sheet(sheet: CutSheet, square: float, loops: Pool[Loop], factor: float) -> None:
+    """Take the sheet's edge, what is kept clear and the check square out of the file's loops."""
+    size = (float(sheet.stock.width), float(sheet.stock.height))
     notes = str(Layer.NOTE_NO_CUT)
     edge = loops.take(Point(size[0] / 2, size[1] / 2), notes, "the sheet's edge").outline.bounds
     wanted = (0.0, 0.0, *size)
     if any(abs(a * factor - b) > TOLERANCE for a, b in zip(edge, wanted, strict=True)):
         raise ToolFault("the sheet's edge has another size")
+    take_clear(sheet, loops, factor)
     rest = loops.left()
     if len(rest) != 1 or rest[0].layer != notes:
         raise ToolFault("it has other outlines than its parts, its edge and one check square")

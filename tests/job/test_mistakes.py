@@ -6,10 +6,10 @@ import pytest
 
 from nestkit.errors import JobError
 from nestkit.job.reader import read_text
-from tests.job import wrong_holes, wrong_joints, wrong_panels, wrong_stock, wrong_tubes
+from tests.job import wrong_fixed, wrong_holes, wrong_joints, wrong_panels, wrong_stock, wrong_tubes
 from tests.job.texts import CUTTING, PANEL, SHEET, SOUND, TOP, marked_line, mistakes, only, read
 
-EACH = [w.CASES for w in (wrong_stock, wrong_panels, wrong_holes, wrong_tubes, wrong_joints)]
+EACH = [w.CASES for w in (wrong_stock, wrong_panels, wrong_holes, wrong_tubes, wrong_joints, wrong_fixed)]
 CASES = {name: case for cases in EACH for name, case in cases.items()}
 
 
@@ -28,10 +28,11 @@ def test_a_mistake_is_told_with_place_line_and_remedy(tmp_path, text, place, sai
 
 
 def test_there_are_cases_enough():
-    """More than eighty wrong files, forty of bars and tubes, thirty of joints; no two of one name."""
+    """More than eighty wrong files, forty of bars and tubes, thirty of joints, forty of regions and holds."""
     assert len(CASES) > 80
     assert len(wrong_tubes.CASES) >= 40
     assert len(wrong_joints.JOINTS) >= 30
+    assert len(wrong_fixed.CASES) >= 40
     assert sum(map(len, EACH)) == len(CASES), "two cases have one name"
 
 

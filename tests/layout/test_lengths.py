@@ -7,9 +7,9 @@ from math import inf
 
 import pytest
 
+from nestkit.geometry.edge_to_edge import split
 from nestkit.layout.cuts import saw_plan
 from nestkit.layout.lengths import BENCH, is_long, runs_of, ways_to_begin
-from nestkit.layout.rects.sawable import split
 from nestkit.layout.sawing import Piece
 from nestkit.units import grid_down
 

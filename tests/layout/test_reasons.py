@@ -6,8 +6,10 @@ from fractions import Fraction
 
 import pytest
 
+from nestkit.layout.lay_out import lay_out
 from nestkit.layout.reasons import why_unplaced
-from tests.layout.made import group, panel, sheet
+from nestkit.stock.keep_clear import KeepClear
+from tests.layout.made import group, job, panel, sheet
 
 LID = {"width": 500, "height": 300}
 
@@ -82,3 +84,19 @@ def test_only_the_margins_in_the_way_are_named(part, margin, words):
     """A roll is narrowed by the margins at its edges, a piece of it shortened by those at its ends."""
     roll = sheet("roll", 900, 100_000, priced_by=Fraction(1000))
     assert why_unplaced(group([part], [roll], margin=margin), part).endswith(words)
+
+
+def test_a_part_without_room_beside_a_region_is_told_so():
+    """A region on every sheet, and one on the only sheet, are the reason where a whole sheet has room."""
+    region = KeepClear(Fraction(250), Fraction(100), Fraction(300), Fraction(250), why="knot")
+    lid = panel("lid", 500, 300)
+    for more, said in (
+        ({"price": Fraction(1)}, "what is kept clear on the sheets leaves no room for it"),
+        (
+            {"on_hand": 1, "buy": False},
+            "only 1 sheet is on hand and none can be bought, less what is kept clear there",
+        ),
+    ):
+        made = group([lid], [sheet("ply", 600, 400, keep_clear=(region,), **more)], "router")
+        laid = lay_out(job(made), effort="quick").groups[0]
+        assert [u.why for u in laid.unplaced] == [said]

@@ -9,8 +9,9 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, field
 
+from nestkit.geometry.edge_to_edge import split
 from nestkit.layout.rects.room import Rectangle
-from nestkit.layout.rects.sawable import FIRST_AXES, split, within
+from nestkit.layout.rects.sawable import FIRST_AXES, within
 
 
 @dataclass(slots=True)

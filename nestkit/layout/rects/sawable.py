@@ -10,27 +10,13 @@ from collections.abc import Callable, Sequence
 from math import inf
 from operator import itemgetter
 
+from nestkit.geometry.edge_to_edge import split
 from nestkit.layout.rects.room import Rectangle
 
 FIRST_AXES = {"x": (1,), "y": (0,), "any": (1, 0)}
 """Across which axes (0: x, 1: y) the first separating cut may go, by the direction it runs along."""
 
 Test = Callable[[list[Rectangle]], bool]
-
-
-def split(parts: Sequence[Rectangle], axis: int) -> list[list[Rectangle]]:
-    """Return the parts in the groups that straight cuts across ``axis`` (0: x, 1: y) set apart, in order."""
-    ordered = sorted(parts, key=lambda r: r[axis])
-    groups = [[ordered[0]]]
-    reach = ordered[0][axis + 2]
-    for r in ordered[1:]:
-        if r[axis] >= reach:
-            groups.append([r])
-        else:
-            groups[-1].append(r)
-        if r[axis + 2] > reach:
-            reach = r[axis + 2]
-    return groups
 
 
 def stages(parts: Sequence[Rectangle], axis: int) -> float:

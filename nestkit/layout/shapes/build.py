@@ -12,9 +12,9 @@ from nestkit.job.model import Group
 from nestkit.layout.bounding.hulls import least_side_of
 from nestkit.layout.build import Copy, Supply, copies_of, cost_of, cost_unit, supplies_of
 from nestkit.layout.result import GroupLayout
-from nestkit.layout.shapes.lying import fills_box
 from nestkit.layout.shapes.outwards import shape_of
 from nestkit.layout.shapes.problem import Kind, Laid, LaidPlate, Plate, Shape, ShapesLayout, ShapesProblem
+from nestkit.parts.lying import fills_box
 from nestkit.parts.panel import Panel, allowed_turns
 from nestkit.units import grid_down, grid_mm, grid_up
 

@@ -19,9 +19,9 @@ from nestkit.layout.result import CutSheet, Degrees, GroupLayout, Offcut, Placed
 from nestkit.layout.sawing import Piece
 from nestkit.layout.shapes.build import BuiltShapes
 from nestkit.layout.shapes.covered import covered
-from nestkit.layout.shapes.lying import fills_box
 from nestkit.layout.shapes.problem import Laid, ShapesLayout
 from nestkit.layout.shapes.settled import settled
+from nestkit.parts.lying import fills_box, rounded_up
 from nestkit.units import GRID_PER_MM, grid_down, grid_mm, grid_up
 
 FINE = 10**6
@@ -83,7 +83,7 @@ def _part(built: BuiltShapes, supply: Supply, piece: Laid, copy: Copy) -> Placed
     width, height = (
         (grid_mm(grid_up(panel.width)), grid_mm(grid_up(panel.height)))
         if turn % 90 == 0
-        else (_rounded_up(box.width), _rounded_up(box.height))
+        else (rounded_up(box.width), rounded_up(box.height))
     )
     if turn % 180 == 90:
         width, height = height, width
@@ -124,11 +124,6 @@ def _held(value: float, low: Fraction, high: Fraction) -> Fraction:
     if high < place <= high + NUDGE:
         return Fraction(math.floor(high * FINE), FINE)
     return place
-
-
-def _rounded_up(length: float) -> Fraction:
-    # What a float is out by does not make it a millionth longer.
-    return Fraction(math.ceil(length * FINE - 1e-3), FINE)
 
 
 def _unplaced(built: BuiltShapes, laid: ShapesLayout, waiting: list[deque[Copy]]) -> tuple[Unplaced, ...]:

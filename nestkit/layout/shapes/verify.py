@@ -17,6 +17,7 @@ from nestkit.geometry.shapes import box_outline
 from nestkit.layout.result import CutSheet, GroupLayout, PlacedPart
 from nestkit.layout.shapes.lying import body_of, lies_as_box
 from nestkit.layout.verify import near_pairs, verify_lists
+from nestkit.layout.verify_marks import verify_clear
 from nestkit.parts.panel import Panel, allowed_turns
 from nestkit.stock.sheet import Sheet
 from nestkit.units import grid_down, grid_mm, grid_up
@@ -46,6 +47,7 @@ def verify_shapes(layout: GroupLayout) -> None:
             one, other = _named(sheet, sheet.parts[i]), _named(sheet, sheet.parts[j])
             raise ToolFault(f"{one} and {other} overlap or are nearer than the gap: {away:.6f} mm")
         _verify_rests(sheet, bodies, float(gap))
+        verify_clear(layout, sheet)
 
 
 def _name(sheet: CutSheet) -> str:

@@ -8,9 +8,10 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from nestkit.geometry.edge_to_edge import split
 from nestkit.layout.rects.engine.carving import ALONG_X, ALONG_Y, add_room, carve, choose_for, cut_out
 from nestkit.layout.rects.engine.strip import LOST, ROOM_FACTS, SPARE, TOO_MUCH, all_wait
-from nestkit.layout.rects.sawable import saw_test, split
+from nestkit.layout.rects.sawable import saw_test
 from tests.layout.rects.engine.strips import NO_LIMIT, area_of, check_laid, laid_on, posed, strip_of
 
 WORDS = ("any", "x", "y")
