@@ -46,13 +46,16 @@ class Mistake:
     """One thing in a job that is wrong.
 
     ``place`` is where, in the words of the job file (``panel "lid", holes "vent", pitch[0]``);
-    ``line`` its line in the file where known; ``remedy`` what to write instead.
+    ``line`` its line in the file where known; ``remedy`` what to write instead. ``path`` leads to it from the
+    top of the job by keys and places in lists, as in ``("panel", 3, "holes", 0, "pitch", 1)``; empty where it
+    is of no key.
     """
 
     place: str
     text: str
     remedy: str
     line: int | None = None
+    path: tuple[str | int, ...] = ()
 
     def __str__(self) -> str:
         at = f"line {self.line}: " if self.line is not None else ""

@@ -239,6 +239,26 @@ def tables(
     run(lambda: command.act(name, as_json=as_json, quiet=quiet), as_json=as_json)
 
 
+@app.command()
+def page(
+    job: Annotated[
+        Path | None, typer.Argument(metavar="[JOB]", help="The job file; a starter job without.")
+    ] = None,
+    port: Annotated[
+        int, typer.Option("--port", metavar="N", min=0, max=65535, help="The port; 0 takes a free one.")
+    ] = 0,
+    no_open: Annotated[bool, typer.Option("--no-open", help="Do not open the browser.")] = False,
+    quiet: Quiet = False,
+    out: Shared = None,
+    seed: Shared = None,
+    effort: Shared = None,
+) -> None:
+    """Open the whole job on a page of the browser, on this computer alone."""
+    from nestkit.cli import page as command
+
+    run(lambda: command.act(job, port=port, open_browser=not no_open, quiet=quiet))
+
+
 _ONE_THREAD = ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
 
 

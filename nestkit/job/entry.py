@@ -37,7 +37,7 @@ class Notes:
     def add(self, path: KeyPath, place: str, text: str, remedy: str, *, in_file: bool = True) -> None:
         """Note a mistake; ``in_file`` is False for one in a spreadsheet, whose rows have no line here."""
         line = self.line_of(path)
-        self._found.append((line or 0, Mistake(place, text, remedy, line if in_file else None)))
+        self._found.append((line or 0, Mistake(place, text, remedy, line if in_file else None, path)))
 
     def mistakes(self) -> tuple[Mistake, ...]:
         """Return all mistakes in the order of the file."""
@@ -86,7 +86,7 @@ class Entry:
 
     def wrong(self, key: str, text: str, remedy: str, *index: int) -> None:
         """Note a mistake in a key."""
-        path = (*self.path, key)
+        path = (*self.path, key, *index)
         self.notes.add(path, self.at(key, *index), text, remedy, in_file=self.in_file)
 
     def fault(self, text: str, remedy: str) -> None:

@@ -29,6 +29,14 @@ def key_lines(text: str) -> dict[KeyPath, int]:
     return dict(_Scan(text).pairs())
 
 
+def header_lines(text: str) -> list[tuple[int, KeyPath]]:
+    """Return the line, counted from 1, of each table header of a text that is TOML, and the table's path."""
+    scan = _Scan(text)
+    for _ in scan.pairs():
+        pass
+    return scan.headers
+
+
 class _Scan:
     """Walks through the text line by line; only values in brackets or braces are read token by token."""
 
@@ -36,6 +44,7 @@ class _Scan:
         self.text = text
         self.line = 1
         self.counts: dict[KeyPath, int] = {}
+        self.headers: list[tuple[int, KeyPath]] = []
 
     def pairs(self) -> Iterator[tuple[KeyPath, int]]:
         """Yield each path and its line."""
@@ -44,6 +53,7 @@ class _Scan:
         while at < len(text):
             if header := _HEADER.match(text, at):
                 base = self._table(header[2], is_list=header[1] == "[[")
+                self.headers.append((self.line, base))
                 if base[-1] == 0:
                     yield base[:-1], self.line
                 yield base, self.line

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
+from typing import Any
 
 from nestkit.errors import JobError, Mistake
 from nestkit.job.bar_matching import bar_groups_of
@@ -45,9 +46,26 @@ def read_text(text: str, folder: Path) -> Job:
 
     Raises :class:`~nestkit.errors.JobError` with all mistakes.
     """
+    return _read(toml_data(text), Notes(key_lines(text.replace("\r\n", "\n"))), folder)
+
+
+def read_data(data: Mapping[str, object], folder: Path) -> Job:
+    """Return the job that a tree of plain values describes: what a job file holds, keys as written there.
+
+    Numbers are whole numbers and decimals, dates may be their text. Mistakes have a path and no line. Files
+    are looked for in ``folder``. Raises :class:`~nestkit.errors.JobError` with all mistakes.
+    """
+    return _read(data, Notes({}), folder)
+
+
+def toml_data(text: str) -> dict[str, Any]:
+    """Return what a text of TOML holds, decimals exactly as written.
+
+    Raises :class:`~nestkit.errors.JobError` with the one mistake for which it is no TOML.
+    """
     text = text.replace("\r\n", "\n")
     try:
-        data = tomllib.loads(text, parse_float=_decimal)
+        return tomllib.loads(text, parse_float=_decimal)
     except tomllib.TOMLDecodeError as fault:
         # Its many patterns are needed only for a file that is not TOML.
         from nestkit.job.slips import slip
@@ -59,7 +77,9 @@ def read_text(text: str, folder: Path) -> Job:
     except RecursionError:
         mistake = Mistake("job file", "lists stand in lists without end", "Write points as [[x, y], ...]")
         raise JobError((mistake,)) from None
-    notes = Notes(key_lines(text))
+
+
+def _read(data: Mapping[str, object], notes: Notes, folder: Path) -> Job:
     job = _job(Entry(notes, data, (), "", "top"), notes, folder)
     mistakes = notes.mistakes()
     if mistakes:

@@ -35,10 +35,12 @@ class Effort:
 
 
 EFFORTS = {
+    "first": Effort(1, 1, 0),
     "quick": Effort(20, 20, 6, shapes=1_000_000),
     "normal": Effort(25, 25, 12, deep=50, dives=2, shapes=8_000_000),
     "thorough": Effort(200, 100, 40, deep=150, seeds=4, dives=8, shapes=40_000_000),
 }
+"""``first`` is what can be shown at once; the command line does not offer it."""
 FLAT, FLAT_A_PART = 10, 2
 """Rounds in a row without gain that end a search of the long kind: so many, and so many a part."""
 ALONE = 4

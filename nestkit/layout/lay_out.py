@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from nestkit.job.model import Group, Job
 from nestkit.layout.bars.lay_out import lay_out_bars
+from nestkit.layout.bars.result import BarsLayout
 from nestkit.layout.bounds import Bounds
 from nestkit.layout.build import Built, Copy, cost_unit, problem_of
 from nestkit.layout.cuts import saw_plan
@@ -48,12 +49,13 @@ def lay_out(
     on_event: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
     shapes: ShapesSolver | None = true_shapes,
+    on_group: Callable[[int, GroupLayout | BarsLayout], None] | None = None,
 ) -> JobLayout:
     """Lay out a job, sheets and sticks; every group is verified before it is handed out.
 
     ``stop`` is asked once a round; True ends the search with what is found by then. ``shapes`` lays groups by
     true outlines as well, where parts do not fill their boxes, and the better layout is taken; None: boxes
-    alone. Raises
+    alone. ``on_group`` hears of each group once it is laid out, with its place in ``JobLayout.every``. Raises
     :class:`~nestkit.errors.UserError` for an unknown effort, :class:`~nestkit.errors.ToolFault` if a layout
     does not pass its check.
     """
@@ -66,6 +68,8 @@ def lay_out(
             group, seed=seed, effort=how_long, on_event=on_event, stop=stop, index=index, shapes=shapes
         )
         groups.append(layout)
+        if on_group is not None:
+            on_group(index, layout)
         stopped = stopped or ended
     bars = []
     for index, bar_group in enumerate(job.bar_groups, len(job.groups)):
@@ -73,6 +77,8 @@ def lay_out(
             bar_group, seed=seed, effort=how_long, on_event=on_event, stop=stop, index=index
         )
         bars.append(cut)
+        if on_group is not None:
+            on_group(index, cut)
         stopped = stopped or ended
     return JobLayout(tuple(groups), seed, effort, stopped, tuple(bars))
 

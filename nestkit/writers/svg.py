@@ -65,7 +65,7 @@ class SvgPen:
 
     def path(self, vertices: tuple[Vertex, ...], *, closed: bool, layer: Layer) -> None:
         """See :class:`~nestkit.drawing.pen.Pen`."""
-        self._add(self._picture.path(_way(vertices, closed), **self._stroke(layer)))
+        self._add(self._picture.path(path_text(vertices, closed), **self._stroke(layer)))
 
     def circle(self, centre: Point, radius: float, *, layer: Layer) -> None:
         """See :class:`~nestkit.drawing.pen.Pen`."""
@@ -74,7 +74,7 @@ class SvgPen:
 
     def fill(self, vertices: tuple[Vertex, ...], *, grey: float) -> None:
         """See :class:`~nestkit.drawing.pen.Pen`."""
-        self._add(self._picture.path(_way(vertices, closed=True), fill=_grey(grey)))
+        self._add(self._picture.path(path_text(vertices, closed=True), fill=_grey(grey)))
 
     def text(
         self,
@@ -137,8 +137,11 @@ class SvgPen:
         return look
 
 
-def _way(vertices: tuple[Vertex, ...], closed: bool) -> str:
-    """The d attribute; bulges are those of a frame with y down, so a positive one sweeps with it."""
+def path_text(vertices: tuple[Vertex, ...], closed: bool) -> str:
+    """Return the d attribute of a path in the frame of its vertices, in which a positive bulge sweeps.
+
+    On a page, whose y runs down, they have been flipped before.
+    """
     first = vertices[0]
     words = [f"M{_text(first.x)} {_text(first.y)}"]
     ends = vertices[1:] + ((first,) if closed else ())

@@ -1,0 +1,1 @@
+"""What the browser may ask for, a file for each subject."""

@@ -1,0 +1,46 @@
+"""One template as it will be printed, page by page."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from nestkit.drawing.template import template_pages
+from nestkit.drawing.tube_template import has_template, tube_template_pages
+from nestkit.errors import UserError
+from nestkit.job.reader import read_data
+from nestkit.page.bench import Line
+from nestkit.page.objects import Object, json_bytes
+from nestkit.parts.panel import Panel
+from nestkit.writers.svg import svg_inline
+
+
+def work(
+    line: Line, tree: Object, folder: Path, name: str, printing: Object, opposite: bool, back: bool
+) -> bytes:
+    """Return the pages of a part's template as JSON. Raises :class:`UserError` for one that has none."""
+    given = tree.get("printing")
+    if printing:
+        tree = {**tree, "printing": {**(given if isinstance(given, dict) else {}), **printing}}
+    job = read_data(tree, folder)
+    part = next((p for p in job.parts if p.name == name.strip()), None)
+    if part is None:
+        raise UserError(f"no part is called {name[:60]!r}; choose one of the job")
+    if isinstance(part, Panel):
+        pages = template_pages(job, part, opposite=opposite, back=back)
+    elif has_template(part):
+        pages = tube_template_pages(job, part, opposite=opposite)
+    else:
+        raise UserError(f'"{part.name}" has no holes and no mitres; it needs no template')
+    return json_bytes(
+        {
+            "pages": [
+                {
+                    "svg": svg_inline(page, prefix=f"page{number}"),
+                    "width_mm": page.width,
+                    "height_mm": page.height,
+                    "title": page.title,
+                }
+                for number, page in enumerate(pages, 1)
+            ]
+        }
+    )

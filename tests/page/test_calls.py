@@ -1,0 +1,520 @@
+"""What the page's calls answer, on the sample jobs, against a real server."""
+
+from __future__ import annotations
+
+import copy
+import io
+import json
+import re
+import shutil
+import signal
+import xml.etree.ElementTree as ET
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from nestkit.errors import JobError
+from nestkit.job.reader import read_job, toml_data
+from nestkit.job.starter import starter_text
+from tests.page.served import JOB, ROOT, begun, end, serve
+
+SAMPLES = ROOT / "sample_parts"
+
+
+@pytest.fixture(scope="module")
+def boat(tmp_path_factory):
+    """Yield a server on a copy of the solar boat."""
+    folder = tmp_path_factory.mktemp("boat")
+    shutil.copytree(SAMPLES, folder, dirs_exist_ok=True)
+    text = (SAMPLES / "solar_boat.toml").read_text(encoding="utf-8")
+    with serve(folder / "solar_boat.toml", text) as running:
+        yield running
+
+
+@pytest.fixture
+def boat_tree(boat):
+    """Return the boat's tree as a browser has it."""
+    return boat.get("/api/job").json["tree"]
+
+
+def laid_out(served, tree, **how):
+    """Return every result of a layout, and its last answer."""
+    run = served.post("/api/layout", {"tree": tree, "tab": "t", "effort": "quick", **how}).json["run"]
+    n, results = 0, []
+    while True:
+        found = served.get(f"/api/layout/{run}?after={n}").json
+        assert found["n"] > n or found["state"] == "working"
+        n = found["n"]
+        if found["result"] is not None:
+            results.append(found["result"])
+        if found["state"] != "working":
+            return run, results, found
+
+
+def test_the_job_as_it_is(boat):
+    """The tree is what the file holds, every table of a list with its place."""
+    found = boat.get("/api/job").json
+    assert (found["name"], found["folder"], found["starter"]) == (
+        "solar_boat.toml",
+        boat.job.parent.name,
+        False,
+    )
+    tree = found["tree"]
+    assert tree["sheet"][0]["price"] == 38.5
+    assert tree["date"] == "2026-03-02"
+    assert [panel["_was"] for panel in tree["panel"]] == list(range(len(tree["panel"])))
+    assert tree["panel"][0]["holes"][1]["_was"] == 1
+    assert found["version"] == boat.get("/api/version").json["version"]
+
+
+def test_words_to_choose_from(boat):
+    """The lists are those of the tables and of the job file."""
+    words = boat.get("/api/words").json
+    assert {"polycarbonate"} <= set(words["materials"])
+    assert words["fits"]["10-32"] == ["close", "normal", "loose"]
+    assert {"#7", "F", "1/4"} <= set(words["drills"])
+    assert words["ways"] == ["saw", "jigsaw", "router", "laser", "waterjet"]
+    assert "letter" in words["papers"]
+    assert "corner_radius" in words["keys"]["panel"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "least"), [("panel", 20), ("tube", 5), ("bought", 2), ("sheet", 4), ("bar", 4)]
+)
+def test_every_part_is_understood(boat, boat_tree, kind, least):
+    """Each part and stock of the boat has a title and a line; what is known to look like has its picture."""
+    assert len(boat_tree[kind]) >= least
+    for index, item in enumerate(boat_tree[kind]):
+        found = boat.post("/api/part", {"tree": boat_tree, "path": [kind, index]}).json
+        assert found["mistakes"] == [], item["name"]
+        assert found["title"]
+        assert found["understood"]
+        off_a_roll = kind == "tube" and item["section"].startswith("roll")
+        assert (found["svg"] is None) == (kind == "bought" or off_a_roll)
+        if found["svg"]:
+            ET.fromstring(found["svg"])
+
+
+def test_a_part_with_its_holes(boat, boat_tree):
+    """Holes have their number on every print, their drill, and the table that they come from."""
+    found = boat.post("/api/part", {"tree": boat_tree, "path": ["panel", 0]}).json
+    assert found["title"] == "14 1/2 x 9 3/4 in, polycarbonate, .118 in"
+    assert found["understood"] == "1 as drawn; 4 x #2, 2 x #9, 18 x 1/4"
+    assert len(found["holes"]) == 24
+    first, last = found["holes"][0], found["holes"][-1]
+    place = ["panel", 0, "holes", 0]
+    drill = {"drill": "#2 (.221 in)", "x": "1", "y": "3/4"}
+    assert first == {"number": 1, "group": "hinge", "path": place, **drill}
+    assert last["path"] == ["panel", 0, "holes", 2]
+
+
+def test_the_opposite_hand_is_mirrored(boat, boat_tree):
+    """The opposite hand has its holes at the other side, with the same numbers."""
+    ask = {"tree": boat_tree, "path": ["panel", 0]}
+    drawn, other = (boat.post("/api/part", {**ask, "opposite_hand": hand}).json for hand in (False, True))
+    assert drawn["holes"][0]["x"] == "1"
+    assert other["holes"][0]["x"] == "13 1/2"
+    assert other["svg"] != drawn["svg"]
+
+
+def test_a_mistake_at_its_field(boat, boat_tree):
+    """A mistake says which value of which key of which part is wrong, in the words of a check."""
+    boat_tree["panel"][3]["size"] = ["14 1/2", "9 3/x"]
+    part = boat.post("/api/part", {"tree": boat_tree, "path": ["panel", 3]}).json
+    check = boat.post("/api/check", {"tree": boat_tree}).json
+    assert part["svg"] is None
+    assert part["mistakes"] == check["mistakes"]
+    (mistake,) = part["mistakes"]
+    assert mistake["path"] == ["panel", 3, "size", 1]
+    assert "is not a length" in mistake["text"]
+
+
+def test_a_part_is_not_blamed_for_the_rest(boat, boat_tree):
+    """A part is drawn also while the top of the job and other parts are wrong."""
+    boat_tree["cutting"] = {"how": "axe"}
+    boat_tree["panel"][1]["size"] = "x"
+    boat_tree["unit"] = "in"
+    found = boat.post("/api/part", {"tree": boat_tree, "path": ["panel", 0]}).json
+    assert found["mistakes"] == []
+    assert found["svg"]
+
+
+def test_a_nameless_part_is_told_by_its_number(boat, boat_tree):
+    """What has no name is called by its number in the whole job."""
+    del boat_tree["panel"][5]["name"]
+    (mistake,) = boat.post("/api/part", {"tree": boat_tree, "path": ["panel", 5]}).json["mistakes"]
+    assert mistake["place"] == "panel 6, name"
+    assert mistake["path"] == ["panel", 5, "name"]
+
+
+def test_check_finds_what_the_command_finds(boat, boat_tree):
+    """Findings are those of the command, each with the part that it is of, and every part is said back."""
+    found = boat.post("/api/check", {"tree": boat_tree}).json
+    assert found["mistakes"] == []
+    assert len(found["findings"]) > 10
+    assert all(
+        row["path"] for row in found["parts"] if row["name"] in {p["name"] for p in boat_tree["panel"]}
+    )
+    lid = next(row for row in found["parts"] if row["name"] == "console lid")
+    assert (lid["path"], lid["line"]) == (["panel", 0], "1 as drawn; 4 x #2, 2 x #9, 18 x 1/4")
+    placed = [f for f in found["findings"] if f["place"].startswith("panel ")]
+    for finding in placed:
+        kind, index = finding["path"]
+        assert boat_tree[kind][index]["name"] in finding["place"]
+
+
+def test_layout_first_quick_then_whole(served, tree):
+    """The first result comes before the last, and the last is that of the command, complete."""
+    _, results, last = laid_out(served, tree)
+    assert last["state"] == "done"
+    assert results[0]["quick"]
+    assert not results[-1]["quick"]
+    (sheet,) = results[-1]["sheets"]
+    assert results[-1]["lead"].startswith("Buy: 1 x PC 2x4 = 38.50 in total")
+    assert sheet["title"] == "PC 2x4, sheet 1"
+    assert (sheet["width_mm"], sheet["height_mm"]) == (609.6, 1219.2)
+    (part,) = sheet["parts"]
+    assert part["outline"].startswith("M")
+    assert part["held"] is False
+    ET.fromstring(sheet["svg"])
+    assert [row["numbers"] for row in sheet["saw"]]
+    assert {cut["say"] for cut in sheet["cuts"]} == {row["say"] for row in sheet["saw"]}
+    assert sheet["saw"][0]["say"].startswith("Cut")
+    for row in sheet["saw"]:
+        ET.fromstring(row["map"])
+        ET.fromstring(row["saw"])
+
+
+def test_an_overlay_lies_on_the_picture(served, tree):
+    """The place of a part in mm leads to the edge of that part in the house's own picture."""
+    _, results, _ = laid_out(served, tree)
+    (sheet,) = results[-1]["sheets"]
+    (part,) = sheet["parts"]
+    left, foot, per_mm = (sheet["frame"][key] for key in ("x", "y", "per_mm"))
+    box = [float(side) for side in re.search(r'viewBox="([^"]+)"', sheet["svg"])[1].split()]
+    assert 0 <= left + part["x_mm"] * per_mm <= box[2]
+    assert 0 <= foot - (part["y_mm"] + part["height_mm"]) * per_mm <= box[3]
+    move = re.search(r"translate\(([0-9.]+) ([0-9.]+)\)", sheet["svg"])
+    assert float(move[1]) == pytest.approx(left)
+    assert float(move[2]) == pytest.approx(foot)
+
+
+def test_a_newer_layout_ends_the_older(boat, boat_tree):
+    """A tab has one layout at a time; those of other tabs go on."""
+    ask = {"tree": boat_tree, "effort": "thorough", "tab": "one"}
+    first = boat.post("/api/layout", ask).json["run"]
+    second = boat.post("/api/layout", ask).json["run"]
+    assert boat.get(f"/api/layout/{first}?after=0").json["state"] == "stopped"
+    assert boat.post(f"/api/layout/{second}/stop", {}).json == {"ok": True}
+    n, state = 0, "working"
+    while state == "working":
+        found = boat.get(f"/api/layout/{second}?after={n}").json
+        n, state = found["n"], found["state"]
+    assert state == "stopped"
+    result = boat.get(f"/api/layout/{second}?after=0").json["result"]
+    assert result["stopped"]
+    assert not result["quick"]
+    assert result["sheets"]
+    assert result["complete"]
+
+
+def test_prints_of_a_layout(served, tree):
+    """All files of the job folder, of the very layout that is shown, each by itself and in one archive."""
+    run, results, _ = laid_out(served, tree)
+    found = served.post("/api/prints", {"tree": tree, "run": run}).json
+    files = {row["name"]: row for row in found["files"]}
+    assert {"summary.html", "saw_plan.pdf", "templates/lid.pdf", "sheets/pc-2x4-01.dxf", "buy.csv"} <= set(
+        files
+    )
+    assert files["templates/lid.pdf"]["what"] == "1:1 template, 3 pages"
+    one = served.get(f"/api/prints/{found['prints']}/file?name=layout.json")
+    assert one.headers["content-disposition"] == 'attachment; filename="layout.json"'
+    assert json.loads(one.body)["groups"] == results[-1]["layout"]["groups"]
+    archive = zipfile.ZipFile(io.BytesIO(served.get(f"/api/prints/{found['prints']}/all.zip").body))
+    assert set(archive.namelist()) == set(files)
+    assert all(len(archive.read(name)) == row["bytes"] for name, row in files.items())
+
+
+def test_prints_of_another_job_are_refused(served, tree):
+    """Prints are never made of a layout of a job that has changed since."""
+    run, _, _ = laid_out(served, tree)
+    tree["panel"][0]["size"] = [10, 5]
+    answer = served.post("/api/prints", {"tree": tree, "run": run})
+    assert answer.status == 409
+    assert "has changed" in answer.json["error"]
+
+
+def test_joints_with_their_chance(boat, boat_tree):
+    """Each joint has its verdict, its figure and its picture; hardware and drills are listed."""
+    found = boat.post("/api/fit", {"tree": boat_tree}).json
+    first = found["joints"][0]
+    assert first["name"] == "fore hatch to hinge strip"
+    assert 0 < first["chance"] <= 1
+    assert first["chance_text"]
+    ET.fromstring(first["svg"])
+    assert found["hardware"]
+    assert found["drills"][0]["drill"]
+
+
+def test_what_if_side_by_side(served, tree):
+    """The job as it is comes first, then each case; a case that cannot be has its reason."""
+    tree["panel"][0]["quantity"] = 5
+    cases = [
+        {"name": "two spares", "spare": 2},
+        {"name": "none", "without_stock": ["PC 2x4"]},
+        {"name": "routed", "how": "router"},
+        {"name": "axe", "how": "axe"},
+    ]
+    found = served.post("/api/what_if", {"tree": tree, "cases": cases}).json["cases"]
+    assert [case["name"] for case in found] == ["as it is", "two spares", "none", "routed", "axe"]
+    assert found[0]["cost"] == 38.5
+    assert found[1]["sheets"] >= found[0]["sheets"]
+    assert not found[2]["complete"]
+    assert found[3]["error"] is None
+    assert "axe" in found[4]["error"]
+
+
+def test_template_on_another_paper(served, tree):
+    """A template is shown as it prints on the paper that is chosen there."""
+    for paper, width in (("letter", 215.9), ("A3", 297.0)):
+        pages = served.post("/api/template", {"tree": tree, "part": "lid", "paper": paper}).json["pages"]
+        assert {min(page["width_mm"], page["height_mm"]) for page in pages} == {width}
+        for page in pages:
+            ET.fromstring(page["svg"])
+    unknown = served.post("/api/template", {"tree": tree, "part": "lid", "paper": "papyrus"})
+    assert unknown.status == 422
+    assert unknown.json["mistakes"][0]["path"] == ["printing", "paper"]
+
+
+def test_calibration(served, tree):
+    """Readings give the scale that the command gives; those of a page printed to fit are refused."""
+    ask = {"tree": tree, "paper": "letter", "read_to": ""}
+    found = served.post("/api/calibrate", {**ask, "x": ["8"], "y": ["9.5"]}).json
+    assert (found["x"], found["y"]) == ("8 in", "9 1/2 in")
+    assert (found["scale_x"], found["scale_y"], found["refused"]) == (1.0, 1.0, None)
+    assert "1.0000" in found["say"][0]
+    fitted = served.post("/api/calibrate", {**ask, "x": ["7.5"], "y": ["9"]}).json
+    assert fitted["scale_x"] is None
+    assert "printed to fit" in fitted["refused"]
+    empty = served.post("/api/calibrate", {**ask, "x": [""], "y": ["9"]}).json
+    assert "both sides" in empty["refused"]
+    test = served.post("/api/print_test", {"tree": tree, "paper": "A4"})
+    assert test.body.startswith(b"%PDF")
+
+
+def test_files_brought_in(boat):
+    """A spreadsheet and an outline are kept, each with what it adds to the job."""
+    rows = boat.send(
+        "POST", "/api/upload?name=Deck%20parts.CSV", (SAMPLES / "deck_parts.csv").read_bytes()
+    ).json
+    assert rows["file"] == "deck-parts.csv"
+    assert rows["add"] == [["import", {"file": "deck-parts.csv"}]]
+    assert rows["say"].endswith("rows read")
+    outline = (SAMPLES / "outlines" / "hatch_ring.dxf").read_bytes()
+    drawn = boat.send("POST", "/api/upload?name=ring.dxf", outline).json
+    assert drawn["kind"] == "outline"
+    assert drawn["add"] == [["panel", {"name": "ring", "outline": "ring.dxf"}]]
+    assert drawn["say"].startswith("9 1/2 x 9 1/2 in, 12 holes, 1 opening")
+    again = boat.send("POST", "/api/upload?name=ring.dxf", outline).json
+    assert again["file"] == "ring-2.dxf"
+
+
+def test_saving_in_place(tmp_path):
+    """What is saved is what was typed; comments and the former version stay, mistakes are told beside."""
+    with serve(tmp_path / "job.toml") as served:
+        job = served.get("/api/job").json
+        tree = job["tree"]
+        same = served.post("/api/save", {"tree": tree, "version": job["version"]}).json
+        assert same["version"] == job["version"]
+        assert served.job.read_text() == JOB
+        tree["panel"][0]["size"] = [15, "x"]
+        saved = served.post("/api/save", {"tree": tree, "version": job["version"]}).json
+        assert served.job.read_text() == JOB.replace('["14 1/2", "9 3/4"]', '[15, "x"]')
+        assert (tmp_path / "job.toml.before").read_text() == JOB
+        assert [m["path"] for m in saved["mistakes"]] == [["panel", 0, "size", 1]]
+        assert saved["tree"]["panel"][0]["_was"] == 0
+        assert saved["version"] == served.get("/api/version").json["version"]
+
+
+def test_saving_over_a_file_that_changed(tmp_path):
+    """Where the file has changed meanwhile nothing is written, and both sides are shown."""
+    with serve(tmp_path / "job.toml") as served:
+        job = served.get("/api/job").json
+        theirs = JOB.replace("38.50", "40.00")
+        served.job.write_text(theirs)
+        job["tree"]["panel"][0]["size"] = [15, 10]
+        answer = served.post("/api/save", {"tree": job["tree"], "version": job["version"]})
+        assert answer.status == 409
+        assert served.job.read_text() == theirs
+        found = answer.json
+        assert found["theirs"]["text"] == theirs
+        assert found["theirs"]["tree"]["sheet"][0]["price"] == 40
+        assert toml_data(found["mine"]["text"])["panel"][0]["size"] == [15, 10]
+        served.job.write_text("this is no TOML")
+        broken = served.post("/api/save", {"tree": job["tree"], "version": job["version"]}).json
+        assert broken["theirs"]["text"] == "this is no TOML"
+        shown = served.get("/api/job").json
+        assert shown["broken"]["mistakes"][0]["line"] == 1
+        assert shown["tree"] == {}
+
+
+def test_two_tabs_save_at_once(tmp_path):
+    """Of two savings from one version one is written, whole, and the other is told of it."""
+    from concurrent.futures import ThreadPoolExecutor
+
+    with serve(tmp_path / "job.toml") as served:
+        job = served.get("/api/job").json
+
+        def save(number):
+            tree = copy.deepcopy(job["tree"])
+            tree["panel"][0]["quantity"] = number
+            return served.post("/api/save", {"tree": tree, "version": job["version"]}).status
+
+        with ThreadPoolExecutor(8) as pool:
+            statuses = sorted(pool.map(save, range(2, 10)))
+        assert statuses == [200] + [409] * 7
+        assert toml_data(served.job.read_text())["panel"][0]["quantity"] in range(2, 10)
+
+
+def test_a_starter_job_gets_its_name(tmp_path):
+    """Without a job there is the starter job; its first saving gives it a file, and never takes another's."""
+    (tmp_path / "taken.toml").write_text("mine")
+    process, address = begun(folder=tmp_path, terminal=tmp_path.parent / "terminal.txt")
+    try:
+        from tests.page.served import Served
+
+        place, _, token = address.partition("/#token=")
+        served = Served(
+            int(place.rpartition(":")[2]), token, tmp_path, process, tmp_path.parent / "terminal.txt"
+        )
+        job = served.get("/api/job").json
+        assert (job["name"], job["version"], job["starter"]) == (None, "", True)
+        ask = {"tree": job["tree"], "version": ""}
+        assert served.post("/api/save", ask).status == 422
+        assert served.post("/api/save", {**ask, "name": "taken.toml"}).status == 422
+        assert (tmp_path / "taken.toml").read_text() == "mine"
+        saved = served.post("/api/save", {**ask, "name": "../My boat!"}).json
+        assert saved["name"] == "my-boat.toml"
+        assert (tmp_path / "my-boat.toml").read_text() == starter_text()
+        assert served.get("/api/job").json["name"] == "my-boat.toml"
+        assert served.post("/api/save", {**ask, "name": "other"}).status == 409
+        assert read_job(tmp_path / "my-boat.toml").panels
+    finally:
+        assert end(process) == 0
+
+
+def test_byte_order_mark_and_line_ends_stay(tmp_path):
+    """A file made on Windows stays as it was made."""
+    with serve(tmp_path / "job.toml") as served:
+        served.job.write_bytes(b"\xef\xbb\xbf" + JOB.replace("\n", "\r\n").encode())
+        job = served.get("/api/job").json
+        job["tree"]["job"] = "tested"
+        assert served.post("/api/save", {"tree": job["tree"], "version": job["version"]}).status == 200
+        changed = JOB.replace('"tests"', '"tested"').replace("\n", "\r\n")
+        assert served.job.read_bytes() == b"\xef\xbb\xbf" + changed.encode()
+
+
+def test_a_worker_that_dies_is_told(tmp_path):
+    """A worker that comes to its end in the middle is an error that is told, and the next one works."""
+    import os
+
+    with serve(tmp_path / "job.toml") as served:
+        tree = served.get("/api/job").json["tree"]
+        tree["panel"][0]["quantity"] = 400
+        assert served.post("/api/check", {"tree": tree}).status == 200
+        run = served.post("/api/layout", {"tree": tree, "tab": "t", "effort": "thorough"}).json["run"]
+        n = served.get(f"/api/layout/{run}?after=0").json["n"]
+        served.get(f"/api/layout/{run}?after={n}")
+        for child in _children(served.process.pid):
+            os.kill(child, signal.SIGKILL)
+        while (found := served.get(f"/api/layout/{run}?after={n}").json)["state"] == "working":
+            n = found["n"]
+        assert found["state"] == "failed"
+        assert found["error"]["status"] == 500
+        assert served.post("/api/check", {"tree": tree}).status == 200
+        assert "came to its end" in served.said()
+
+
+def _children(process):
+    """Return the processes that a process has begun and that Python runs in."""
+    found = []
+    for status in Path("/proc").glob("[0-9]*/stat"):
+        try:
+            fields = status.read_text().rpartition(")")[2].split()
+        except OSError:
+            continue
+        if int(fields[1]) == process and "spawn_main" in (status.parent / "cmdline").read_text():
+            found.append(int(status.parent.name))
+    return found
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_the_end(tmp_path, number):
+    """The server ends at once, without a word, also in the middle of a layout; its workers end with it."""
+    with serve(tmp_path / "job.toml") as served:
+        tree = served.get("/api/job").json["tree"]
+        tree["panel"][0]["quantity"] = 400
+        run = served.post("/api/layout", {"tree": tree, "tab": "t", "effort": "thorough"}).json["run"]
+        served.get(f"/api/layout/{run}?after=1")
+        children = _children(served.process.pid)
+        assert children
+        served.process.send_signal(number)
+        assert served.process.wait(20) == 0
+        assert served.said() == ""
+        assert not [child for child in children if Path(f"/proc/{child}").exists()]
+
+
+def test_a_job_has_its_own_port(tmp_path):
+    """A job is served at the same port again, so that a browser finds what it kept; in use, at another."""
+    with serve(tmp_path / "job.toml") as first, serve(tmp_path / "job.toml") as second:
+        assert second.port != first.port
+    with serve(tmp_path / "job.toml") as third:
+        assert third.port == first.port
+
+
+def test_what_keeps_the_page_from_starting(tmp_path):
+    """A job that is not there, a folder, and a port in use are said in a sentence, with exit code 2."""
+    (tmp_path / "job.toml").write_text(JOB)
+    with serve(tmp_path / "job.toml") as served:
+        for options, said in (
+            (["no.toml"], "there is no file"),
+            ([str(tmp_path)], "is a folder"),
+            (["job.toml", "--port", str(served.port)], "cannot be had"),
+        ):
+            terminal = tmp_path.parent / "second.txt"
+            process, line = begun(*options, folder=tmp_path, terminal=terminal)
+            assert process.wait(30) == 2
+            process.stdout.close()
+            assert line == ""
+            assert said in terminal.read_text()
+
+
+def test_little_is_loaded_at_the_start():
+    """The server answers its first request without the libraries that drawings and layouts take."""
+    import subprocess
+    import sys
+
+    program = (
+        "import sys, nestkit.page.app, nestkit.page.heads, nestkit.page.serve; "
+        "heavy = 'numpy shapely ezdxf numba svgwrite reportlab highspy tomlkit rectpack'.split(); "
+        "print([m for m in heavy if m in sys.modules])"
+    )
+    run = subprocess.run(
+        [sys.executable, "-c", program], capture_output=True, text=True, cwd=ROOT, check=True
+    )
+    assert run.stdout == "[]\n"
+
+
+def test_samples_read_from_trees_as_from_files():
+    """A job read from its tree is the job read from its file, but for the lines."""
+    from nestkit.job.reader import read_data
+
+    for path in sorted(SAMPLES.glob("*.toml")):
+        whole, tree = read_job(path), toml_data(path.read_text(encoding="utf-8"))
+        found = read_data(tree, SAMPLES)
+        assert [p.name for p in found.parts] == [p.name for p in whole.parts]
+        assert [p.outline for p in found.panels] == [p.outline for p in whole.panels]
+        assert found.fitting == whole.fitting
+    with pytest.raises(JobError):
+        read_data({}, SAMPLES)
