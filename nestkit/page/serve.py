@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import logging
+import os
 import secrets
 import signal
 import socket
@@ -60,12 +61,12 @@ def serve(job: Path | None, *, port: int, tell: Callable[[str], None], open_brow
         logging.getLogger("uvicorn.error").disabled = True
         address = f"http://{LOOPBACK}:{port}/#token={token}"
         listening.listen(128)
-        tell(address)
-        if open_browser:
-            threading.Thread(target=_open, args=(address,), daemon=True).start()
         before = signal.signal(signal.SIGTERM, _end)
         try:
             with suppress(KeyboardInterrupt, _Ended):
+                tell(address)
+                if open_browser:
+                    threading.Thread(target=_open, args=(address,), daemon=True).start()
                 uvicorn.Server(config).run(sockets=[listening])
         finally:
             signal.signal(signal.SIGTERM, before)
@@ -97,7 +98,9 @@ def _bound(port: int, desk: Desk) -> socket.socket:
 def _bound_to(port: int) -> socket.socket:
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     try:
-        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        if os.name == "posix":
+            # Elsewhere it would let another process in on the same port.
+            listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         listening.bind((LOOPBACK, port))
     except OSError as fault:
         listening.close()

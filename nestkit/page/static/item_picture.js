@@ -27,6 +27,7 @@ export function itemPicture(words) {
   const newest = new Newest();
   let path = null;
   let drawn = null;
+  let other = false;
   let opposite = false;
   let waiting = 0;
 
@@ -68,11 +69,16 @@ export function itemPicture(words) {
     takeFor(asked, answer.mistakes);
     const drawing = picture(answer.svg, answer.title);
     if (drawing) fill(frame, drawing);
+    else if (other) fill(frame);
+    other = false;
     frame.toggleAttribute("data-old", !drawing);
     const count = mistakesAt(asked).length;
     state.textContent = drawing || !count ? "" : `Drawn as it was before: ${counted(count, "mistake")} below.`;
     fillHoles(holes, answer.holes ?? []);
     answerGroups(answer.holes ?? []);
+    // A drawing of another height moves the list below it: what is typed in stays in sight.
+    const focused = document.activeElement;
+    if (focused?.closest(".row")) focused.scrollIntoView({ block: "nearest" });
   }
 
   function clear() {
@@ -84,9 +90,11 @@ export function itemPicture(words) {
   }
 
   node.show = (wanted) => {
-    const other = JSON.stringify(wanted) !== JSON.stringify(path);
-    if (other) opposite = otherHand.checked = false;
-    if (other) fill(frame);
+    if (JSON.stringify(wanted) !== JSON.stringify(path)) {
+      // The drawing before stays for the moment until the next is there: without it all below would jump.
+      other = true;
+      opposite = otherHand.checked = false;
+    }
     path = wanted;
     if (other || drawn !== now(path ?? [])) draw();
   };
