@@ -308,7 +308,8 @@ def test_a_fault_of_ours_is_never_shown_as_the_users(small, tmp_path, monkeypatc
         ["check", "no-such.toml"],
         ["nest", "x", "--effort", "much"],
         ["fit", "x.toml"],
-        ["page"],
+        ["page", "no-such.toml"],
+        ["page", "--port", "70000"],
     ],
 )
 def test_a_wrong_command_line_ends_with_2(arguments, tmp_path):
