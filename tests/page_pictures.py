@@ -18,6 +18,7 @@ ROOT = Path(__file__).resolve().parent.parent
 GALLERY = ROOT / "output" / "gallery"
 PICTURES = ("page-parts.png", "page-layout.png")
 WIDTH, HEIGHT, STEPS = 1100, 1240, 6
+HINT = "return document.querySelector('[data-test=hint-away]') !== null"
 DONE = "no layout needs less"
 
 
@@ -32,7 +33,7 @@ def pictures() -> dict[str, bytes]:
             tab = Tab(driver, server.address, (WIDTH, HEIGHT))
             for view in ("parts", "layout"):
                 tab.go(view)
-                while tab.driver.execute_script("return Boolean(document.querySelector('[data-test=hint-away]'))"):
+                while tab.driver.execute_script(HINT):
                     tab.click("[data-test=hint-away]")
             tab.go("parts")
             tab.see("[data-test=part-picture] svg")
@@ -40,7 +41,7 @@ def pictures() -> dict[str, bytes]:
             tab.see("[data-test=bore]")
             parts = shown(tab)
             tab.go("layout")
-            WebDriverWait(tab.driver, 300).until(lambda d: d.execute_script(SEEN, "[data-test=lead]", DONE))
+            WebDriverWait(tab.driver, 300).until(lambda d: d.execute_script(SEEN, "[data-test=say]", DONE))
             for _ in range(STEPS):
                 tab.click("[data-test=cut-next]")
             return {"page-parts.png": parts, "page-layout.png": shown(tab)}
