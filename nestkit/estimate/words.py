@@ -116,7 +116,7 @@ def _total_text(estimate: Estimate) -> str:
         return ", all of it comes from what is on hand" if some else ""
     sums = []
     if estimate.cost:
-        sums.append(f"{total_text(estimate)} in total")
+        sums.append(f"{total_text(estimate)} all told")
     sums += unpriced_texts(estimate)
     return f" = {' and '.join(sums)}" if sums else ""
 

@@ -76,7 +76,7 @@ def buy_part(layout: JobLayout, estimate: Estimate, unit: Unit) -> Lines:
         lines.append('<li class="item"><span class="large">Nothing to buy</span></li>')
     lines.append("</ul>")
     if estimate.cost:
-        lines.append(f'<p class="large">{total_text(estimate)} in total</p>')
+        lines.append(f'<p class="large">{total_text(estimate)} all told</p>')
     lines += [
         f'<p class="large">{said(amount.replace("m2", "m²"))}</p>' for amount in unpriced_texts(estimate)
     ]

@@ -111,7 +111,7 @@ def test_costs_of_bars_stand_beside_those_of_sheets(laid):
     assert rows == [("square 2 m", 1, 0, Fraction("12.5")), ("strip", 1, 0, None), ("edge trim", 1, 0, 8)]
     said = buy_sentence(laid[1], found, "mm")
     assert said == (
-        "Buy: 1 x square 2 m, 1 x strip, 1 x edge trim = 20.50 in total and 1 m (no price given); "
+        "Buy: 1 x square 2 m, 1 x strip, 1 x edge trim = 20.50 all told and 1 m (no price given); "
         "no layout needs less"
     )
 

@@ -44,12 +44,12 @@ def test_the_last_line_asks_for_a_length():
     """Feet and inches in an inch job, metres in a metric one; what is to be paid is never rounded down."""
     job, layout = liner()
     assert buy_sentence(layout, estimate(job, layout), "in") == (
-        "Buy: 5 ft 3 1/2 in of liner off the 24 in roll = 21.97 in total; no layout needs less"
+        "Buy: 5 ft 3 1/2 in of liner off the 24 in roll = 21.97 all told; no layout needs less"
     )
     assert Fraction("21.96") < PRICE <= Fraction("21.97")
     job, layout = laid(COVERS)
     assert buy_sentence(layout, estimate(job, layout), "mm").startswith(
-        "Buy: 669 mm of wide off the 1000 mm roll = 9.37 in total; "
+        "Buy: 669 mm of wide off the 1000 mm roll = 9.37 all told; "
     )
     both = replace(estimate(job, layout), rows=estimate(*lid_job()).rows)
     assert total_text(both) == "9.37"

@@ -80,7 +80,7 @@ def test_a_layout_that_is_not_proved_says_so():
         "It costs at least 38.50: area of parts is 0.2 sheets. That this can be reached is not proved."
     )
     assert buy_sentence(layout, estimate(job, layout), job.unit) == (
-        "Buy: 2 x PC 1/8 2x4 = 77.00 in total; at least 38.50; whether less than this would do is not proved"
+        "Buy: 2 x PC 1/8 2x4 = 77.00 all told; at least 38.50; whether less than this would do is not proved"
     )
 
 
@@ -88,7 +88,7 @@ def test_the_last_line_of_a_proved_job():
     """What to buy, what it costs, and that no layout needs less."""
     job, layout = lid_job()
     assert buy_sentence(layout, estimate(job, layout), job.unit) == (
-        "Buy: 1 x PC 1/8 2x4 = 38.50 in total; no layout needs less"
+        "Buy: 1 x PC 1/8 2x4 = 38.50 all told; no layout needs less"
     )
 
 

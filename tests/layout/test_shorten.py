@@ -36,6 +36,7 @@ def begun(problem, *, seed: int = 1):
     return Shortening(space, laid, 0, orders_compiled(), seed=seed)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("way", [{}, {"edge_to_edge": True, "stages": 3}])
 def test_the_answer_does_not_depend_on_the_number_of_cores(monkeypatch, way):
     """One process, and one with others beside it, lay the same piece to the byte."""

@@ -126,6 +126,7 @@ def random_problem(rng: random.Random, edge_to_edge: bool) -> Problem:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("edge_to_edge", [False, True])
 def test_small_problems_are_solved_to_the_optimum(edge_to_edge):
     """On thirty seeded problems the run reaches the least cost that CP-SAT, or trying all cuts, proves."""
@@ -139,6 +140,7 @@ def test_small_problems_are_solved_to_the_optimum(edge_to_edge):
         assert solved.layout.cost(problem) == optimum, problem
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(st.integers(1, 30), st.integers(1, 30), st.integers(1, 9)), min_size=1, max_size=8))
 def test_a_gap_is_the_same_as_larger_parts_on_a_larger_sheet(sizes):

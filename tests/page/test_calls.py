@@ -171,7 +171,7 @@ def test_layout_first_quick_then_whole(served, tree):
     assert results[0]["quick"]
     assert not results[-1]["quick"]
     (sheet,) = results[-1]["sheets"]
-    assert results[-1]["lead"].startswith("Buy: 1 x PC 2x4 = 38.50 in total")
+    assert results[-1]["lead"].startswith("Buy: 1 x PC 2x4 = 38.50 all told")
     assert sheet["title"] == "PC 2x4, sheet 1"
     assert (sheet["width_mm"], sheet["height_mm"]) == (609.6, 1219.2)
     (part,) = sheet["parts"]

@@ -169,7 +169,7 @@ def test_the_summary_has_sticks_and_cut_lengths(folder):
     page = folder["summary.html"].decode()
     words = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page))
     assert "1 &times; square 8 ft" in words
-    assert "20.50 in total" in words
+    assert "20.50 all told" in words
     assert "No layout needs less." in words
     assert "1 stick; no cut list needs fewer" in words
     assert page.count("<svg") == 2

@@ -102,9 +102,9 @@ def test_what_to_buy_comes_first():
     _, parsed = page(*lid_job())
     words = " ".join(parsed.text.split())
     assert "Buy 1 × PC 1/8 2x4" in words
-    assert "38.50 in total" in words
+    assert "38.50 all told" in words
     assert "No layout needs less." in words
-    assert words.index("38.50 in total") < words.index("What it takes") < words.index("Parts to make")
+    assert words.index("38.50 all told") < words.index("What it takes") < words.index("Parts to make")
     assert "one sheet is needed and none costs less" in words
 
 

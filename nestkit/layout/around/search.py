@@ -63,7 +63,9 @@ def searched(
         enough = spent >= work or (best is not None and met(best.score(scene)))
         if best is not None and number >= len(begun) and (enough or stop()):
             break
-        if best is None or (2 * number < rounds and 2 * spent < work) or number < len(begun):
+        early = (2 * number < rounds and 2 * spent < work) or number < len(begun)
+        # Without a sheet there is nothing to lay anew: no part found room so far.
+        if best is None or not best.plates or early:
             plates, boxes = begun[number % len(begun)]
         else:
             start = _with_some_lifted(scene, best, rng)
