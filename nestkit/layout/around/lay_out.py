@@ -51,7 +51,7 @@ def lay_out_around(
     ``lay`` lays a group of which nothing is asked. Where its layout of this group can be numbered so that all
     is kept, that is the answer: no layout around it is better. Else sheets are filled around what is held and
     kept clear, once with all that can stay where it was, once from the start, again and again in shaken
-    orders; sheets of which nothing is asked are laid by the engines without marks.
+    orders; sheets of which nothing is asked are laid again by the search for boxes, and all by true shapes.
     """
     scene = Scene(group)
     first, ended = lay(bare(group))
@@ -86,9 +86,9 @@ def lay_out_around(
         attempt = rest_solved(scene, attempt, seed=seed, effort=effort, stop=asked)
     sheets = readied(scene, _with_extras(scene, attempt).plates)
     if shaped and shapes is not None and not met(attempt.score(scene)) and not asked():
-        from nestkit.layout.around.rest_shapes import rest_by_shape
+        from nestkit.layout.around.by_shape import better_by_shape_around
 
-        sheets = rest_by_shape(scene, sheets, shapes, seed=seed, effort=effort, stop=asked)
+        sheets = better_by_shape_around(scene, sheets, first, shapes, seed=seed, effort=effort, stop=asked)
     layout = assembled(scene, sheets, bounds, first.engine, true_shapes=shaped)
     judge(layout)
     return layout, ended

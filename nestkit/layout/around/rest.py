@@ -20,22 +20,25 @@ def is_plain(scene: Scene, stock: int, number: int) -> bool:
     return number not in scene.special[sheet.name] and not sheet.clear_on(number)
 
 
-def plain_count(scene: Scene, stock: int, taken: Sequence[tuple[int, int]]) -> int | None:
-    """Return how many plain sheets there are of a stock, None: as many as wanted.
+def plain_count(
+    scene: Scene, stock: int, taken: Sequence[tuple[int, int]], others: Sequence[tuple[int, int]]
+) -> int | None:
+    """Return how many plain sheets there are of a stock beside ``others``, None: as many as wanted.
 
-    ``taken`` are the sheets (stock and number) that lie there now. Where one with a region would come next,
-    there are no more than now.
+    ``taken`` are the sheets (stock and number) that lie there now, others among them. Where one with a region
+    would come next, there are no more than now.
     """
     supply = scene.built.supplies[stock]
     sheet = supply.sheet
     if sheet.clear_on(0):
         return 0
     special = scene.special[sheet.name]
+    gone = sum(s == stock and n not in special for s, n in others)
     if supply.on_hand:
-        return sheet.on_hand - sum(n <= sheet.on_hand for n in special)
+        return sheet.on_hand - sum(n <= sheet.on_hand for n in special) - gone
     numbers = {n for s, n in taken if s == stock}
     waiting = [n for n in special - numbers if n > sheet.on_hand]
-    return len(numbers - special) if waiting else None
+    return len(numbers - special) - gone if waiting else None
 
 
 def numbers_for(scene: Scene, taken: Sequence[tuple[int, int]], stocks: Sequence[int]) -> list[int]:
@@ -60,8 +63,9 @@ def rest_solved(
     plain = [p for p in attempt.plates if not p.fixed and is_plain(scene, p.stock, p.number)]
     others = [p for p in attempt.plates if p not in plain]
     counts = Counter(b for p in plain for b, _ in p.laid) + Counter(attempt.left)
-    taken = [(p.stock, p.number) for p in attempt.plates]
-    stocks = [s for s in range(len(scene.built.supplies)) if plain_count(scene, s, taken) != 0]
+    taken, beside = ([(p.stock, p.number) for p in plates] for plates in (attempt.plates, others))
+    there = {s: plain_count(scene, s, taken, beside) for s in range(len(scene.built.supplies))}
+    stocks = [s for s, number in there.items() if number != 0]
     boxes = sorted(counts)
     if not stocks or not boxes:
         return attempt
@@ -76,7 +80,7 @@ def rest_solved(
             )
             for b in boxes
         ),
-        stocks=tuple(replace(problem.stocks[s], count=plain_count(scene, s, taken)) for s in stocks),
+        stocks=tuple(replace(problem.stocks[s], count=there[s]) for s in stocks),
         extra=(),
     )
     solved = solve(part, seed=seed, effort=effort, stop=stop)

@@ -12,12 +12,13 @@ from nestkit.layout.shapes.filled import Filled, layout_of
 from nestkit.layout.shapes.nfp import Polygons, bare_polygons
 from nestkit.layout.shapes.problem import Plate, ShapesLayout, ShapesProblem, extras_of, pieces_of
 from nestkit.layout.shapes.separate import Separator
+from nestkit.layout.shapes.standing import Standing, all_kinds, may_be
 from nestkit.layout.shapes.states import States, states_of
 
 
 def laid_one_by_one(problem: ShapesProblem) -> ShapesLayout:
     """Return a layout without a search: every piece on the first plate with room, the largest first."""
-    known = states_of(problem.kinds, problem.gap, rough=True)
+    known = states_of(all_kinds(problem), problem.gap, rough=True)
     pieces, extras = pieces_of(problem.kinds), extras_of(problem.kinds)
     filled = first_fit(known, bare_polygons(known), problem, pieces, extras)
     return layout_of(known, [*pieces, *extras], problem, filled)
@@ -34,10 +35,14 @@ def first_fit(
 
     Extras come last, and no plate is begun for them.
     """
-    stock = problem.plates
+    stock, standing = problem.plates, Standing(known, problem)
+
+    def bare(kind: int) -> Rooms:
+        return Rooms(known, polygons, stock[kind].height, stock[kind].width, standing.sets(kind))
+
     order = cheapest_first(stock)
-    plates: list[int] = []
-    rooms: list[Rooms] = []
+    plates = sorted(standing.must)
+    rooms = [bare(kind) for kind in plates]
     every = [*pieces, *extras]
     laid: list[tuple[int, Set] | None] = [None] * len(every)
     in_turn = by_size(pieces, known.hulls)
@@ -49,9 +54,9 @@ def first_fit(
                 room = rooms[number]
             else:
                 kind = order[number - len(plates)]
-                if stock[kind].count is not None and plates.count(kind) >= (stock[kind].count or 0):
+                if not may_be(stock, [*plates, kind]):
                     continue
-                room = Rooms(known, polygons, stock[kind].height, stock[kind].width)
+                room = bare(kind)
             place = best_place(room, known, states)
             if place is None:
                 continue
@@ -84,7 +89,7 @@ def began(model: Model, sep: Separator, best: Filled, plates: tuple[int, ...]) -
             stays[number] = waiting[kind].pop(0)
     sep.set_down([(stays[at[0]], at[1]) if at and at[0] in stays else None for at in best.laid])
     live = sep.live
-    left = [k for k in range(len(live.x)) if live.plate[k] < 0]
+    left = [k for k in range(len(live.order)) if live.plate[k] < 0]
     for k in by_size([int(live.kind[k]) for k in left], model.known.hulls):
         model.call("insert")(model.tables, live, left[k], 0, len(plates))
     sep.deepen()

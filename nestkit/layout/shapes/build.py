@@ -96,7 +96,7 @@ def _problem(
         over = panel.faces == "alike" and not panel.marks
         for row, copies in enumerate(copies_of(panel)):
             for opposite in sorted({c.opposite_hand for c in copies}):
-                shape = _shape(panel, opposite, openings_for_parts(panel, panels, group.gap))
+                shape = part_shape(panel, opposite, openings_for_parts(panel, panels, group.gap))
                 rows = found.setdefault((shape, may_turn, free, over), [[], [], []])
                 rows[row] += [c for c in copies if c.opposite_hand == opposite]
     kinds = tuple(
@@ -134,7 +134,9 @@ def laid_by_boxes(built: BuiltShapes, boxes: GroupLayout) -> ShapesLayout | None
     return ShapesLayout(tuple(plates), left_over)
 
 
-def _shape(panel: Panel, opposite: bool, openings: tuple[Outline, ...]) -> Shape:
+def part_shape(panel: Panel, opposite: bool, openings: tuple[Outline, ...]) -> Shape:
+    """Return the shape of a panel of either hand, with those of its openings that parts may lie in."""
+
     def shown(outline: Outline) -> Outline:
         return outline.mirrored(float(panel.width)) if opposite else outline
 

@@ -41,7 +41,7 @@ class Compactor:
     """Shortens the strip of a layout, or parts pieces that overlap a little."""
 
     def __init__(self, model: Model, live: Live) -> None:
-        self._model, self._live = model, live
+        self._model, self._live, self._moving = model, live, live.moving
         self._lines = Lines.room(64 * len(live.x))
         self._highs = quiet_solver()
         for name, value in (
@@ -65,8 +65,7 @@ class Compactor:
             if answer is None:
                 return None
             moves, shorter = answer
-            live.x[:] += moves[0::2] * h
-            live.y[:] += moves[1::2] * h
+            self._move(moves * h)
             self._inside(length - shorter * h)
             gain = length - self.length()
             length = self.length()
@@ -78,11 +77,17 @@ class Compactor:
 
     def length(self) -> float:
         """Return how far the pieces reach."""
-        return float(np.max(self._live.x + self._model.tables.box[self._live.state, 2]))
+        return float(np.max(self._moving.x + self._model.tables.box[self._moving.state, 2]))
+
+    def _move(self, by: Floats) -> None:
+        """Move the pieces; for what is fixed programs have moves too, of nothing."""
+        live = self._moving
+        live.x[:] += by[0 : 2 * len(live.x) : 2]
+        live.y[:] += by[1 : 2 * len(live.x) : 2]
 
     def _inside(self, length: Any) -> None:
         """Take pieces back that the program's tolerance put over an edge: of a strip, or of their plates."""
-        live, box = self._live, self._model.tables.box[self._live.state]
+        live, box = self._moving, self._model.tables.box[self._moving.state]
         live.x[:] = np.maximum(np.minimum(live.x, length - box[:, 2]), -box[:, 0])
         live.y[:] = np.maximum(np.minimum(live.y, live.high[live.plate] - box[:, 3]), -box[:, 1])
 
@@ -94,9 +99,8 @@ class Compactor:
             if answer is None:
                 return False
             moves, _ = answer
-            live.x[:] += moves[0::2] * h
-            live.y[:] += moves[1::2] * h
-            self._inside(live.wide[live.plate])
+            self._move(moves * h)
+            self._inside(live.wide[self._moving.plate])
             self._model.call("deepen_all")(self._model.tables, live)
             if float(live.depth.max()) == 0.0:
                 return True
@@ -109,7 +113,7 @@ class Compactor:
         """
         live, h = self._live, self._model.tables.step
         pairs, lines = self._lines.read(self._model, live, reach)
-        n, rows = len(live.x), len(pairs)
+        n, rows, moving = len(live.x), len(pairs), len(live.order)
         box = self._model.tables.box[live.state]
         most = reach / h
         low, high = np.full(2 * n + 1, -most), np.full(2 * n + 1, most)
@@ -126,10 +130,12 @@ class Compactor:
             columns[0] = np.column_stack([columns[0], np.full(rows, 2 * n)])
             values[0] = np.column_stack([values[0], np.ones(rows)])
         else:
-            columns.append(np.stack([np.arange(n) * 2, np.full(n, 2 * n)], axis=1))
-            values.append(np.ones((n, 2)))
-            at_least.append(np.full(n, -np.inf))
-            at_most.append((length - live.x - box[:, 2]) / h)
+            columns.append(np.stack([np.arange(moving) * 2, np.full(moving, 2 * n)], axis=1))
+            values.append(np.ones((moving, 2)))
+            at_least.append(np.full(moving, -np.inf))
+            at_most.append(((length - live.x - box[:, 2]) / h)[:moving])
+        # What is fixed has moves of nothing, wherever it lies.
+        low[2 * moving : -1] = high[2 * moving : -1] = 0.0
         counts = np.concatenate([np.full(len(c), c.shape[1]) for c in columns])
         return self._solved(
             1.0 if length is None else -1.0,

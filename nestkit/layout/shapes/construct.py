@@ -39,14 +39,16 @@ def room_of(left: float, low: float, right: float, top: float) -> Any:
 class Rooms:
     """The places that are still free for each state, on a plate, or a strip of ample length."""
 
-    def __init__(self, known: States, polygons: Polygons, height: float, length: float) -> None:
+    def __init__(
+        self, known: States, polygons: Polygons, height: float, length: float, laid: Sequence[Set] = ()
+    ) -> None:
         self._polygons, self._number = polygons, len(known.states)
         self._free: list[Any] = []
         for state in known.states:
             x0, y0, x1, y1 = state.box
             self._free.append(room_of(-x0, -y0, length - x1, height - y1))
         self._seen = [0] * self._number
-        self.laid: list[Set] = []
+        self.laid = list(laid)
 
     def _forbidden(self, fixed: Set, state: int) -> Any:
         """Return where a state may not lie because of a piece."""

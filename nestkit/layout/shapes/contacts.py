@@ -48,7 +48,8 @@ def contacts(t: Tables, v: Live, reach: float, pairs: Wholes, lines: Floats) -> 
     number = 0
     n = len(v.x)
     out = v.out
-    for i in range(n):
+    # What is fixed comes last: every other pair has a piece that may move.
+    for i in range(len(v.order)):
         for j in range(i + 1, n):
             if v.plate[i] != v.plate[j]:
                 continue

@@ -220,6 +220,6 @@ def deepen(t: Tables, v: Live, i: int) -> None:
 
 
 def deepen_all(t: Tables, v: Live) -> None:
-    """Work out all depths anew."""
-    for i in range(len(v.x)):
+    """Work out all depths anew; what is fixed may lie in one another as it likes."""
+    for i in range(len(v.order)):
         deepen(t, v, i)

@@ -15,6 +15,7 @@ from nestkit.layout.shapes import contacts, depths, inserting, loops, places, su
 from nestkit.layout.shapes.nfp import Polygons, polygons_of
 from nestkit.layout.shapes.problem import Kind
 from nestkit.layout.shapes.ready_parts import starts
+from nestkit.layout.shapes.standing import Pinned
 from nestkit.layout.shapes.states import States, states_of
 from nestkit.layout.shapes.tables import Live, Tables
 
@@ -123,15 +124,24 @@ def tables_of(known: States, polygons: Polygons, step: float) -> Tables:
 
 
 def live_of(
-    model: Model, kind: Sequence[int], wide: Sequence[float], high: Sequence[float], seed: int
+    model: Model,
+    pieces: Sequence[int],
+    wide: Sequence[float],
+    high: Sequence[float],
+    seed: int,
+    pinned: Sequence[Pinned] = (),
 ) -> Live:
-    """Return pieces of kinds on plates, all at the origin of the first; these are the largest plates ever."""
+    """Return pieces of kinds on plates, all at the origin of the first; these are the largest plates ever.
+
+    What is pinned on plates comes after them, in its place.
+    """
+    kind = [*pieces, *(k for _, k, _ in pinned)]
     n, t = len(kind), model.tables
     hulls = model.known.hulls
     hull = np.array([hulls[k] for k in kind])
     hull = hull / hull.mean()
     cells = max((int(w / t.step) + 3) * (int(h / t.step) + 3) for w, h in zip(wide, high, strict=True))
-    return Live(
+    live = Live(
         wide=np.array(wide, np.float64),
         high=np.array(high, np.float64),
         kind=np.array(kind, np.int64),
@@ -146,7 +156,10 @@ def live_of(
         spot=np.zeros((SPOTS, 5)),
         near=np.zeros(n, np.int64),
         beside=np.zeros((n, 3)),
-        order=np.zeros(n, np.int64),
+        order=np.zeros(len(pieces), np.int64),
         out=np.zeros(3),
         random=np.array([seed % 2147483646 + 1], np.int64),
     )
+    for i, (plate, _, (state, x, y)) in enumerate(pinned, len(pieces)):
+        live.plate[i], live.state[i], live.x[i], live.y[i] = plate, state, x, y
+    return live

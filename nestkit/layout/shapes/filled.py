@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from nestkit.layout.shapes.construct import Set
-from nestkit.layout.shapes.problem import LaidPlate, ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.problem import LaidPlate, Plate, ShapesLayout, ShapesProblem
 from nestkit.layout.shapes.separate import Spread
 from nestkit.layout.shapes.states import States, laid_of, matrix_of
 
@@ -29,9 +29,12 @@ class Filled:
         """Return the pieces on a plate."""
         return [k for k, at in enumerate(self.laid) if at is not None and at[0] == plate]
 
-    def without_empty(self) -> Filled:
-        """Return the same without plates on which nothing lies."""
-        used = sorted({at[0] for at in self.laid if at is not None})
+    def without_empty(self, stock: Sequence[Plate]) -> Filled:
+        """Return the same without plates on which nothing lies, but for those that are used in any case."""
+        used = sorted(
+            {at[0] for at in self.laid if at is not None}
+            | {n for n, kind in enumerate(self.plates) if stock[kind].must}
+        )
         number = {p: k for k, p in enumerate(used)}
         laid = tuple(None if at is None else (number[at[0]], at[1]) for at in self.laid)
         return Filled(tuple(self.plates[p] for p in used), laid)
@@ -74,7 +77,7 @@ def taken_up(known: States, problem: ShapesProblem, start: ShapesLayout) -> Fill
             place = state, piece.x + float(middle[0]), piece.y + float(middle[1])
             laid[first[piece.kind] + used[piece.kind]] = plate, place
             used[piece.kind] += 1
-    return Filled(tuple(p.plate for p in start.plates), tuple(laid)).without_empty()
+    return Filled(tuple(p.plate for p in start.plates), tuple(laid)).without_empty(problem.plates)
 
 
 def layout_of(known: States, pieces: Sequence[int], problem: ShapesProblem, filled: Filled) -> ShapesLayout:

@@ -10,6 +10,7 @@ from nestkit.layout.shapes.engine import Model
 from nestkit.layout.shapes.filled import Filled, places_of, spread_of
 from nestkit.layout.shapes.problem import ShapesProblem, extras_of
 from nestkit.layout.shapes.separate import Separator
+from nestkit.layout.shapes.standing import Standing, may_be
 from nestkit.layout.shapes.strip import StripSearch
 
 ROUNDS = 200
@@ -22,6 +23,7 @@ class Finish:
     def __init__(self, model: Model, problem: ShapesProblem, pieces: Sequence[int], seed: int) -> None:
         self._model, self._problem = model, problem
         self._pieces, self._seed = list(pieces), seed
+        self._standing = Standing(model.known, problem)
 
     def gathered(self, filled: Filled, work: int, stop: Callable[[], bool]) -> Filled:
         """Return a layout whose emptiest plate has few pieces, and those at its left end.
@@ -30,12 +32,17 @@ class Finish:
         """
         if not filled.plates or filled.missing:
             return filled
-        filled = self._emptied(filled, self._emptiest(filled)).without_empty()
+        stock = self._problem.plates
+        emptied = self._emptied(filled, self._emptiest(filled)).without_empty(stock)
+        filled = emptied if may_be(stock, emptied.plates) else filled
         last = self._emptiest(filled)
         own = filled.on(last)
+        if not own:
+            return filled
         spread = spread_of([(0, at[1]) for at in (filled.laid[k] for k in own) if at is not None])
-        height = self._problem.plates[filled.plates[last]].height
-        search = StripSearch(self._model, [self._pieces[k] for k in own], spread, [height], self._seed)
+        height, pinned = stock[filled.plates[last]].height, self._standing.pinned([filled.plates[last]])
+        pieces = [self._pieces[k] for k in own]
+        search = StripSearch(self._model, pieces, spread, [height], self._seed, pinned)
         search.run(lambda: stop() or search.separator.work >= work, ROUNDS)
         return filled.moved(own, [(last, place) for _, place in places_of(search.best)])
 
@@ -80,17 +87,22 @@ class Finish:
         """Return pieces on plates, those without a place on none."""
         stock = [self._problem.plates[k] for k in filled.plates]
         sep = Separator(
-            self._model, list(pieces), [p.width for p in stock], [p.height for p in stock], self._seed
-        )
+            self._model, list(pieces), [p.width for p in stock], [p.height for p in stock], self._seed,
+            self._standing.pinned(filled.plates),
+        )  # fmt: skip
         sep.set_down(filled.laid)
         return sep
 
     def _emptiest(self, filled: Filled) -> int:
-        """Return the plate that pieces cover the least share of, of equal ones the last."""
+        """Return the plate that pieces cover the least share of, of equal ones the last.
+
+        Those that have to be used come after all others.
+        """
         known, stock = self._model.known, self._problem.plates
-        area = [0.0] * len(filled.plates)
+        area = [self._standing.taken[k] for k in filled.plates]
         for kind, at in zip(self._pieces, filled.laid, strict=True):
             if at is not None:
                 area[at[0]] += known.form_of(kind).true.area
         share = [a / (stock[k].width * stock[k].height) for a, k in zip(area, filled.plates, strict=True)]
-        return min(range(len(share)), key=lambda n: (share[n], -n))
+        must = [stock[k].must for k in filled.plates]
+        return min(range(len(share)), key=lambda n: (must[n], share[n], -n))

@@ -8,9 +8,9 @@ from fractions import Fraction
 from typing import Literal
 
 from nestkit.errors import ToolFault
-from nestkit.geometry.outline import Outline
 from nestkit.geometry.points import Rect
 from nestkit.geometry.shapes import rectangle
+from nestkit.job.model import Group
 from nestkit.layout.bounds import Bounds
 from nestkit.layout.build import Copy, Supply, cost_of
 from nestkit.layout.offcuts import free_rests
@@ -22,6 +22,7 @@ from nestkit.layout.shapes.covered import covered
 from nestkit.layout.shapes.problem import Laid, ShapesLayout
 from nestkit.layout.shapes.settled import settled
 from nestkit.parts.lying import fills_box, rounded_up
+from nestkit.parts.panel import Panel
 from nestkit.units import GRID_PER_MM, grid_down, grid_mm, grid_up
 
 FINE = 10**6
@@ -49,7 +50,7 @@ def placed_layout(
         for piece in plate.pieces:
             if not waiting[piece.kind]:
                 raise ToolFault("a layout has more pieces of a kind than there are copies")
-            parts.append(_part(built, supply, piece, waiting[piece.kind].popleft()))
+            parts.append(placed_part(built, supply, piece, waiting[piece.kind].popleft()))
         sheets.append(_sheet(built, supply, number, tuple(parts)))
     unplaced = _unplaced(built, laid, waiting)
     known = Bounds(None, None) if unplaced else bounds
@@ -72,14 +73,10 @@ def _sheet(built: BuiltShapes, supply: Supply, number: int, parts: tuple[PlacedP
     )
 
 
-def _part(built: BuiltShapes, supply: Supply, piece: Laid, copy: Copy) -> PlacedPart:
+def placed_part(built: BuiltShapes, supply: Supply, piece: Laid, copy: Copy) -> PlacedPart:
+    """Return the copy that a piece on a sheet is, in its place."""
     panel, turn = copy.panel, turn_of(piece.turn_deg)
-    shape = panel.outline
-    if turn % 90 == 0 and fills_box(panel):
-        shape = rectangle(*(float(grid_mm(grid_up(s))) for s in (panel.width, panel.height)))
-    elif copy.opposite_hand:
-        shape = shape.mirrored(float(panel.width))
-    box = _turned(shape, turn, mirrored=piece.mirrored).bounds
+    box = _box_of(panel, turn, copy.opposite_hand, mirrored=piece.mirrored)
     width, height = (
         (grid_mm(grid_up(panel.width)), grid_mm(grid_up(panel.height)))
         if turn % 90 == 0
@@ -94,14 +91,28 @@ def _part(built: BuiltShapes, supply: Supply, piece: Laid, copy: Copy) -> Placed
     return PlacedPart(panel, copy.number, mirrored, x, y, turn, width, height)
 
 
+def place_of(group: Group, part: PlacedPart, copy: Copy) -> tuple[float, float]:
+    """Return the place of the piece that a copy is where it lies: what :func:`placed_part` makes of it."""
+    mirrored = part.opposite_hand != copy.opposite_hand
+    box = _box_of(part.panel, part.turn, copy.opposite_hand, mirrored=mirrored)
+    left, bottom = (float(grid_mm(grid_up(m))) for m in (group.margin.left, group.margin.bottom))
+    return float(part.x) - left - box.left, float(part.y) - bottom - box.bottom
+
+
+def _box_of(panel: Panel, turn: Degrees, opposite: bool, *, mirrored: bool) -> Rect:
+    """Return the box of a copy of that hand about its shape's origin, mirrored if so said, then turned."""
+    shape = panel.outline
+    if turn % 90 == 0 and fills_box(panel):
+        shape = rectangle(*(float(grid_mm(grid_up(s))) for s in (panel.width, panel.height)))
+    elif opposite:
+        shape = shape.mirrored(float(panel.width))
+    return (shape.mirrored(0.0) if mirrored else shape).turned(float(turn)).bounds
+
+
 def turn_of(angle_deg: float) -> Degrees:
     """Return an angle as layout.json has it: a whole number for quarter turns, else nine decimals."""
     turn = Fraction(round(angle_deg * DEGREE), DEGREE) % 360
     return int(turn) if turn % 90 == 0 else turn
-
-
-def _turned(outline: Outline, turn: Degrees, *, mirrored: bool) -> Outline:
-    return (outline.mirrored(0.0) if mirrored else outline).turned(float(turn))
 
 
 def _room(

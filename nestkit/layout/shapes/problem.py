@@ -29,7 +29,7 @@ class Kind:
 
     ``turns`` are the angles in degrees that are allowed; ``any_turn`` allows all others too. ``either_hand``:
     a piece may be laid mirrored (x becomes -x before it is turned). ``extras`` are laid only where they cost
-    nothing.
+    nothing. ``apart`` is what others keep from a piece of it where that is not the problem's gap.
     """
 
     shape: Shape
@@ -38,6 +38,7 @@ class Kind:
     any_turn: bool = False
     either_hand: bool = False
     extras: int = 0
+    apart: float | None = None
 
 
 def pieces_of(kinds: Sequence[Kind]) -> list[int]:
@@ -51,13 +52,40 @@ def extras_of(kinds: Sequence[Kind]) -> list[int]:
 
 
 @dataclass(frozen=True, slots=True)
+class Fixed:
+    """What lies on a plate before any piece does, and never moves: placed as a piece is (see ``Laid``).
+
+    It may reach over the plate's edges. ``apart`` is as that of a kind. ``region``: it is nothing but a
+    place that is kept clear; a plate with any other is used in every layout.
+    """
+
+    shape: Shape
+    x: float
+    y: float
+    turn_deg: float = 0.0
+    apart: float | None = None
+    region: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Plate:
-    """A sheet that pieces lie on: its room without margins, what one costs, and how many there are."""
+    """A sheet that pieces lie on: its room without margins, what one costs, and how many there are.
+
+    ``after``: kinds of plates, each with a number. A plate of this kind comes once so many of those are used:
+    not before, and no more of those are used without it.
+    """
 
     width: float
     height: float
     cost: Fraction
     count: int | None = None
+    fixed: tuple[Fixed, ...] = ()
+    after: tuple[tuple[int, int], ...] = ()
+
+    @property
+    def must(self) -> bool:
+        """Say whether it is used in every layout."""
+        return any(not f.region for f in self.fixed)
 
 
 @dataclass(frozen=True, slots=True)

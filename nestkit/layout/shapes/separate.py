@@ -1,4 +1,4 @@
-"""Overlap removed from a layout of fixed plates: sweeps with weights, from the best state when stuck."""
+"""Overlap removed from a layout of given plates: sweeps with weights, from the best state when stuck."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import numpy as np
 
 from nestkit.layout.shapes.construct import Set
 from nestkit.layout.shapes.engine import Model, live_of
+from nestkit.layout.shapes.standing import Pinned
 from nestkit.layout.shapes.tables import Floats, Live, Wholes
 
 CHUNK = 8
@@ -24,7 +25,7 @@ ATTEMPT = 30_000
 
 @dataclass(frozen=True)
 class Spread:
-    """Where pieces lie: a copy that the search does not touch, and how much they overlap, scaled."""
+    """Where the pieces lie: a copy that the search does not touch, and how much they overlap, scaled."""
 
     x: Floats
     y: Floats
@@ -37,10 +38,18 @@ class Separator:
     """Pieces on plates, moved until they lie apart."""
 
     def __init__(
-        self, model: Model, kinds: list[int], wide: list[float], high: list[float], seed: int
+        self,
+        model: Model,
+        kinds: list[int],
+        wide: list[float],
+        high: list[float],
+        seed: int,
+        pinned: Sequence[Pinned] = (),
     ) -> None:
+        """Begin with pieces of kinds, and on the plates what never moves."""
         self.model = model
-        self.live: Live = live_of(model, kinds, wide, high, seed)
+        self.live: Live = live_of(model, kinds, wide, high, seed, pinned)
+        self.moving = self.live.moving
         n = len(kinds)
         self._kept, self._kept_state = np.zeros((n + 1, 2)), np.zeros((n, 2), np.int64)
         self.tally = np.zeros(3, np.int64)
@@ -58,13 +67,13 @@ class Separator:
 
     def take(self, spread: Spread) -> None:
         """Put the pieces where a copy has them."""
-        v = self.live
+        v = self.moving
         v.x[:], v.y[:], v.state[:], v.plate[:] = spread.x, spread.y, spread.state, spread.plate
         self.deepen()
 
     def set_down(self, places: Sequence[tuple[int, Set] | None]) -> None:
         """Put pieces on plates at places, those without a place on no plate."""
-        v = self.live
+        v = self.moving
         v.plate[:] = -1
         for k, at in enumerate(places):
             if at is not None:
@@ -73,15 +82,15 @@ class Separator:
 
     def settle(self) -> None:
         """Take pieces back onto their plates, and work out all depths anew."""
-        v, box = self.live, self.model.tables.box[self.live.state]
+        v, box = self.moving, self.model.tables.box[self.moving.state]
         v.x[:] = np.maximum(np.minimum(v.x, v.wide[v.plate] - box[:, 2]), -box[:, 0])
         v.y[:] = np.maximum(np.minimum(v.y, v.high[v.plate] - box[:, 3]), -box[:, 1])
         self.deepen()
 
     def spread(self) -> Spread:
         """Return a copy of where the pieces lie."""
-        v = self.live
-        overlap = self.model.call("overlap")(v)
+        v = self.moving
+        overlap = self.model.call("overlap")(self.live)
         return Spread(v.x.copy(), v.y.copy(), v.state.copy(), v.plate.copy(), float(overlap))
 
     def least(self) -> Spread:

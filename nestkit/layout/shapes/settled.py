@@ -22,7 +22,8 @@ Box = tuple[int, int, int, int]
 def settled(parts: Sequence[PlacedPart], gap: Fraction) -> tuple[PlacedPart, ...]:
     """Return parts with their boxes moved right or up by the millionths that rounding lacked.
 
-    Where that does not do, they are returned as they come and are for the verification to refuse.
+    Held ones stay; beside them others are moved away. Where that does not do, they are returned as they come
+    and are for the verification to refuse.
     """
     boxes = {i: box_of(p) for i, p in enumerate(parts) if lies_as_box(p)}
     start, least = dict(boxes), int(grid_mm(grid_up(gap)) * MILLIONTHS)
@@ -32,8 +33,8 @@ def settled(parts: Sequence[PlacedPart], gap: Fraction) -> tuple[PlacedPart, ...
         if not near:
             break
         for a, b in near:
-            later = _parted(boxes, a, b)
-            if any(abs(m - n) > FURTHEST for m, n in zip(boxes[later], start[later], strict=True)):
+            later = _parted(boxes, a, b, [parts[i].held for i in (a, b)])
+            if later is None or _off(boxes[later], start[later]) > FURTHEST:
                 return tuple(parts)
     moved = list(parts)
     for i, box in boxes.items():
@@ -48,13 +49,21 @@ def box_of(part: PlacedPart) -> Box:
     return x, y, x + int(part.width * MILLIONTHS), y + int(part.height * MILLIONTHS)
 
 
-def _parted(boxes: dict[int, Box], a: int, b: int) -> int:
-    """Move the right or upper one of two boxes by a millionth; return which it is."""
+def _off(one: Box, other: Box) -> int:
+    return max(abs(m - n) for m, n in zip(one, other, strict=True))
+
+
+def _parted(boxes: dict[int, Box], a: int, b: int, held: list[bool]) -> int | None:
+    """Move the right or upper one of two boxes by a millionth, or the one that is not held; return which."""
+    if all(held):
+        return None
     one, two = boxes[a], boxes[b]
     across = max(two[0] - one[2], one[0] - two[2])
     up = max(two[1] - one[3], one[1] - two[3])
     axis = 0 if across >= up else 1
-    later = a if one[axis] > two[axis] else b
+    later, by = (a if one[axis] > two[axis] else b), 1
+    if held[later == b]:
+        later, by = a + b - later, -1
     x, y, right, top = boxes[later]
-    boxes[later] = (x + 1, y, right + 1, top) if axis == 0 else (x, y + 1, right, top + 1)
+    boxes[later] = (x + by, y, right + by, top) if axis == 0 else (x, y + by, right, top + by)
     return later

@@ -20,6 +20,7 @@ from nestkit.layout.shapes.finish import Finish
 from nestkit.layout.shapes.pool import Pool
 from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem, pieces_of
 from nestkit.layout.shapes.separate import Separator
+from nestkit.layout.shapes.standing import Standing, all_kinds, may_be
 
 GRID, A_PIECE, FINEST = 50, 6, 200
 """Steps of the depth fields across the narrowest plate, or across a piece where those are small; the most."""
@@ -52,7 +53,7 @@ def model_for(problem: ShapesProblem) -> Model:
     rings = [np.asarray(k.shape.outer) for k in problem.kinds]
     size = float(np.mean([np.ptp(ring, axis=0).max() for ring in rings]))
     step = max(min(narrow / GRID, size / A_PIECE), narrow / FINEST)
-    return model_of(problem.kinds, problem.gap, step, compiled())
+    return model_of(all_kinds(problem), problem.gap, step, compiled())
 
 
 class SheetSearch:
@@ -67,6 +68,7 @@ class SheetSearch:
     ) -> None:
         self._problem, self._least = problem, least
         self.model = model_for(problem)
+        self._standing = Standing(self.model.known, problem)
         self._pieces = pieces_of(problem.kinds)
         self._area = sum(self.model.known.form_of(k).grown.area for k in self._pieces)
         self._holds = [self._plates_for(k) for k in range(len(problem.kinds))]
@@ -126,12 +128,13 @@ class SheetSearch:
         return frozenset(n for n, r in enumerate(room) if np.any(np.all(size <= r, axis=1)))
 
     def _room(self, plates: Sequence[int]) -> float:
-        stock, gap = [self._problem.plates[k] for k in plates], self._problem.gap
-        return sum((p.width + gap) * (p.height + gap) for p in stock)
+        stock, gap, taken = self._problem.plates, self._problem.gap, self._standing.taken
+        return sum((stock[k].width + gap) * (stock[k].height + gap) - taken[k] for k in plates)
 
     def _share(self, plates: Sequence[int]) -> float:
         """Return the share of the work that a list of plates is worth, by how full it would be."""
-        full = self._area / self._room(plates)
+        # What is fixed may take all of a plate.
+        full = self._area / max(self._room(plates), 1e-9)
         return next((share for most, share in SHARES if full <= most), 0.0)
 
     def _worth(self, plates: Sequence[int]) -> tuple[Fraction, int]:
@@ -144,8 +147,10 @@ class SheetSearch:
         """Return lists of plates that are better than the best, near it, and not proved too few."""
         stock, now = self._problem.plates, self.best.plates
         found: set[tuple[int, ...]] = set()
-        outs = {o for n in range(OUT + 1) for o in combinations_with_replacement(sorted(set(now)), n)}
-        ins = [i for n in range(IN + 1) for i in combinations_with_replacement(range(len(stock)), n)]
+        free = [k for k in range(len(stock)) if k not in self._standing.must]
+        some = sorted(set(now) & set(free))
+        outs = {o for n in range(OUT + 1) for o in combinations_with_replacement(some, n)}
+        ins = [i for n in range(IN + 1) for i in combinations_with_replacement(free, n)]
         for out in outs:
             rest = Counter(now)
             rest.subtract(out)
@@ -153,8 +158,7 @@ class SheetSearch:
                 continue
             for into in ins:
                 new = tuple(sorted((rest + Counter(into)).elements()))
-                count = Counter(new)
-                if any(p.count is not None and count[k] > p.count for k, p in enumerate(stock)):
+                if not may_be(stock, new):
                     continue
                 cost, number = self._worth(new)
                 enough = cost >= self._least.cost and number >= self._least.plates
@@ -170,7 +174,10 @@ class SheetSearch:
         """Return all pieces on a list of plates; None where they were not parted."""
         pool = self._pools.setdefault(plates, Pool(self._rng))
         found = self._parted(self._pieces, self.best, plates, pool, work, stop)
-        return None if found is None else Filled(plates, tuple(found)).without_empty()
+        if found is None:
+            return None
+        filled = Filled(plates, tuple(found)).without_empty(self._problem.plates)
+        return filled if may_be(self._problem.plates, filled.plates) else None
 
     def _parted(
         self,
@@ -184,10 +191,11 @@ class SheetSearch:
         """Return where pieces (their kinds) lie on plates; None where one attempt did not part them."""
         stock = self._problem.plates
         wide, high = ([getattr(stock[k], side) for k in plates] for side in ("width", "height"))
-        sep = Separator(self.model, list(pieces), wide, high, int(self._rng.integers(1 << 30)))
+        seed, pinned = int(self._rng.integers(1 << 30)), self._standing.pinned(plates)
+        sep = Separator(self.model, list(pieces), wide, high, seed, pinned)
         if pool:
             sep.take(pool.pick())
-            pool.disturb(Disturber(self.model, sep.live, self._rng), rolls=False)
+            pool.disturb(Disturber(self.model, sep.moving, self._rng), rolls=False)
         else:
             began(self.model, sep, begin, plates)
         sep.settle()

@@ -12,7 +12,7 @@ from nestkit.layout.rects.engine.twin import Form, can_compile
 from nestkit.layout.shapes.begin import laid_one_by_one
 from nestkit.layout.shapes.engine import SHAPES, compiled, plain
 from nestkit.layout.shapes.placeable import narrowed, placeable, widened
-from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.problem import LaidPlate, Least, ShapesLayout, ShapesProblem
 from nestkit.layout.shapes.sheet_search import NOTHING_KNOWN, SheetSearch, Worth, model_for, worth_of
 
 TIDY = 4
@@ -69,7 +69,8 @@ def solve(
         on_event(widened(layout, kept, problem))
 
     if not kept:
-        best = ShapesLayout((), ())
+        plates = (LaidPlate(n, ()) for n, plate in enumerate(own.plates) if plate.must)
+        best = ShapesLayout(tuple(plates), ())
         heard(best)
     elif form.name == "plain":
         simple = laid_one_by_one(own)

@@ -18,6 +18,8 @@ from nestkit.layout.shapes.simplify import simpler
 SAME = 1e-7
 """Outlines are alike where their points differ by less than this share of their size."""
 MITRE = 2.0
+LEAST_LEFT = 0.45
+"""Of an area made smaller something is left: its rim is at most this share of its shorter side."""
 QUARTERS = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), 180.0: (-1.0, 0.0), 270.0: (0.0, -1.0)}
 
 
@@ -80,9 +82,15 @@ def moved(area: Any, matrix: NDArray[np.float64], by: tuple[float, float]) -> An
 
 
 def grown(area: Any, by: float) -> Any:
-    """Return an area that holds every point nearer than ``by`` to one: mitred, so with few corners."""
-    if by <= 0:
+    """Return an area that holds every point nearer than ``by`` to one: mitred, so with few corners.
+
+    Less than nothing makes it smaller, so that what keeps a distance from that keeps so much less from the
+    area itself.
+    """
+    if by == 0:
         return area
+    if by < 0:
+        return _smaller(area, -by)
     more = by
     for _ in range(8):
         found = shapely.buffer(area, more, join_style="mitre", mitre_limit=MITRE)
@@ -92,6 +100,24 @@ def grown(area: Any, by: float) -> Any:
         # The buffer thins its input a little, so that some corners come out short.
         more += 2 * short
     return found
+
+
+def _smaller(area: Any, by: float) -> Any:
+    """Return an area without its rim: what is left is nowhere further than ``by`` from what is lost.
+
+    A sharp corner draws further back than sides do: by its share all sides are drawn back less.
+    """
+    if area.interiors:
+        return area
+    ring = shapely.get_coordinates(shapely.geometry.polygon.orient(area).exterior)[:-1]
+    run, before = np.roll(ring, -1, axis=0) - ring, ring - np.roll(ring, 1, axis=0)
+    turn = np.arctan2(before[:, 0] * run[:, 1] - before[:, 1] * run[:, 0], np.sum(before * run, axis=1))
+    box = area.bounds
+    most = LEAST_LEFT * min(box[2] - box[0], box[3] - box[1])
+    back = min(by * math.cos(float(np.max(np.abs(turn))) / 2), most)
+    found = shapely.buffer(area, -back, join_style="mitre")
+    # What would fall apart stays as large as it is: that is only further away.
+    return found if found.geom_type == "Polygon" and not found.is_empty else area
 
 
 def states_of(kinds: Sequence[Kind], gap: float, *, rough: bool = False) -> States:
@@ -109,11 +135,12 @@ def states_of(kinds: Sequence[Kind], gap: float, *, rough: bool = False) -> Stat
         middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
         middles.append(middle)
         true = moved(area, np.eye(2), (-middle[0], -middle[1]))
-        alike_in = forms_of.setdefault(_corners_of(true), [])
+        by = gap / 2 if kind.apart is None else kind.apart - gap / 2
+        alike_in = forms_of.setdefault((by, _corners_of(true)), [])
         form = next((f for f in alike_in if _same(true, forms[f].true)), len(forms))
         if form == len(forms):
             alike_in.append(form)
-            big = simpler(grown(true, gap / 2), rough=rough)
+            big = simpler(grown(true, by), rough=rough)
             forms.append(Form(true, big, tuple(convex_parts(big)), big.convex_hull.area))
         found: dict[int, None] = {}
         for mirrored in (False, True) if kind.either_hand else (False,):

@@ -17,6 +17,7 @@ from nestkit.layout.shapes.filled import places_of, spread_of
 from nestkit.layout.shapes.pool import Pool, Way
 from nestkit.layout.shapes.problem import Kind, Laid, pieces_of
 from nestkit.layout.shapes.separate import Separator, Spread
+from nestkit.layout.shapes.standing import Pinned
 from nestkit.layout.shapes.states import laid_of
 
 GRID = 50
@@ -129,18 +130,29 @@ class StripSearch:
     """The search for plates of given heights that are all as short as can be; the best never overlaps."""
 
     def __init__(
-        self, model: Model, pieces: Sequence[int], start: Spread, heights: Sequence[float], seed: int
+        self,
+        model: Model,
+        pieces: Sequence[int],
+        start: Spread,
+        heights: Sequence[float],
+        seed: int,
+        pinned: Sequence[Pinned] = (),
     ) -> None:
-        """Begin with a layout of pieces (their kinds) on plates of these heights."""
+        """Begin with a layout of pieces (their kinds) on plates of these heights.
+
+        What is pinned there stays, and does not count for the length.
+        """
         self.model, self._pieces = model, list(pieces)
         self.best = start
         self.length = float(np.max(start.x + model.tables.box[start.state, 2]))
-        self.separator = Separator(model, self._pieces, [self.length] * len(heights), list(heights), seed)
+        lengths = [self.length] * len(heights)
+        self.separator = Separator(model, self._pieces, lengths, list(heights), seed, pinned)
         self._live = self.separator.live
         self._compactor = Compactor(model, self._live)
         self.least = self._least(heights)
         rng = np.random.default_rng(seed)
-        self._rng, self._disturber, self._pool = rng, Disturber(model, self._live, rng), Pool(rng)
+        self._disturber = Disturber(model, self.separator.moving, rng)
+        self._rng, self._pool = rng, Pool(rng)
         self.wins: list[tuple[float, Way, bool]] = []
         """Every gain: the length, what it began with, and whether the program parted pieces for it."""
         self._now, self._reach = self.best, self.length

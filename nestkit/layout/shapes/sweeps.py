@@ -78,7 +78,7 @@ def sweep(t: Tables, v: Live) -> int:
     """Move every piece that overlaps another, in random order; return how many were moved."""
     depths, order = v.depth, v.order
     number = 0
-    for i in range(len(depths)):
+    for i in range(len(order)):
         for j in range(len(depths)):
             if depths[i, j] > 0.0:
                 order[number] = i
@@ -105,7 +105,7 @@ def sweeps(
     fell by a fiftieth, all sweeps, and moves.
     """
     deepest = math.inf
-    n = len(v.x)
+    n = len(v.order)
     for _ in range(number):
         tally[2] += sweep(t, v)
         tally[1] += 1

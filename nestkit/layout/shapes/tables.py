@@ -40,6 +40,8 @@ class Tables(NamedTuple):
 class Live(NamedTuple):
     """What the search changes: where pieces lie, on which plates, how deep in one another, pair weights.
 
+    What is fixed comes after all pieces: ``order`` is as long as these are many, and whatever moves pieces
+    goes by its length. Depths are those of pairs with a piece in them.
     ``scale`` are fixed factors of the weights. ``scratch`` is room for a map, ``spot`` for candidates:
     value, x, y, state, plate. ``near`` and ``beside`` are room for a piece's neighbours, ``out`` for a
     place that is handed back. ``random`` holds the state of the generator.
@@ -62,3 +64,11 @@ class Live(NamedTuple):
     order: Wholes
     out: Floats
     random: Wholes
+
+    @property
+    def moving(self) -> Live:
+        """The same of the pieces alone, where it says something of each: views, not copies."""
+        n = len(self.order)
+        return self._replace(
+            kind=self.kind[:n], x=self.x[:n], y=self.y[:n], state=self.state[:n], plate=self.plate[:n]
+        )
