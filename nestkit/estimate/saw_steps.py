@@ -89,8 +89,12 @@ class SawStep:
 
     @property
     def kind(self) -> str:
-        """``trim`` for a strip of waste, ``rip`` at a fence, ``cross-cut`` at a stop; a line by length."""
-        if self.cut.trim and not any(g.keep for g in self.gained):
+        """``trim`` for a strip of waste, ``rip`` at a fence, ``cross-cut`` at a stop; a line by length.
+
+        A cut in a piece without parts, which frees what is kept clear, trims nothing.
+        """
+        held = any(g.parts for g in self.gained)
+        if held and self.cut.trim and not any(g.keep for g in self.gained):
             return "trim"
         along_fence = self.along >= self.across if self.held == "line" else self.held == "fence"
         return "rip" if along_fence else "cross-cut"
@@ -173,7 +177,8 @@ def _step(
 ) -> tuple[SawStep, str]:
     """Return a cut with its setting, and the letter of the piece that gets its size by it, if one does."""
     axis = "xy".index(cut.axis)
-    keep = 0 if any(g.parts for g in gained if g.name.endswith("a")) else 1
+    kept = next((g for g in gained if g.parts), gained[0])
+    keep = "ab".index(kept.name[-1])
     sizes = [Fraction(0), Fraction(0)]
     for piece in gained:
         sizes["ab".index(piece.name[-1])] = piece.size[axis]
@@ -183,9 +188,8 @@ def _step(
     if held != "line" or side == 0:
         return SawStep(cut, box, EDGES[axis][side], sizes[side], held, 1 - side, gained), "ab"[side]
     # A wide piece loses its left or lower edge. Where a later cut gives it its size, what comes off counts.
-    parts = next(g.parts for g in gained if g.parts)
-    ends = [(p.x + p.width, p.y + p.height)[axis] for p in parts]
-    if max(ends) == box[axis + 2]:
+    ends = [(p.x + p.width, p.y + p.height)[axis] for p in kept.parts]
+    if max(ends, default=None) == box[axis + 2]:
         return SawStep(cut, box, EDGES[axis][1], sizes[1], held, 0, gained), ""
     off = across - sizes[1]
     return SawStep(cut, box, EDGES[axis][0], off, held, 0, gained), ""

@@ -24,6 +24,19 @@ def odds(chance: float) -> str:
     return f"{math.floor(chance * 10 + 1e-9)} in 10" if chance >= 0.1 else "hardly any"
 
 
+def in_100(chance: float) -> str:
+    """Return a chance as a count in a hundred, rounded down.
+
+    >>> [in_100(p) for p in (0.9996, 0.997, 0.158, 0.004)]
+    ['practically always', 'more than 99 in 100', '15 in 100', 'hardly ever']
+    """
+    if chance >= 0.9995:
+        return "practically always"
+    if chance >= 0.995:
+        return "more than 99 in 100"
+    return f"{math.floor(chance * 100 + 1e-9)} in 100" if chance >= 0.01 else "hardly ever"
+
+
 def figure(chance: float, error: float = 0.0) -> str:
     """Return a chance as a figure: three places, rounded down, with its standard error where that shows.
 

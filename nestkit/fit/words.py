@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from nestkit.fit.accuracy_words import accuracy_said, heat_said, methods_said, zone_said
 from nestkit.fit.lie_words import lie_said, off_said, through_said
-from nestkit.fit.odds import figure, odds
+from nestkit.fit.odds import figure, in_100, odds
 from nestkit.fit.result import Advice, JobFit, JointFit
 from nestkit.job.model import Job
 from nestkit.text import WIDTH, columns, counted, sentence, wrapped
@@ -148,11 +148,15 @@ def last_line(found: JobFit) -> str:
         return f"{first}{what}"
     below = [(value, fit) for value, fit in known if value < fit.goal]
     if not below:
-        all_of_them = f"{odds(found.chance.value)} ({figure(found.chance.value)})"
         every = "By its holes every joint" if first else "Every joint"
-        return f"{first}{every} is above what is asked; all together {all_of_them}."
+        return f"{first}{every} is above what is asked. {_all_of_them(found.chance.value)}"
     _, weakest = min(below, key=lambda pair: pair[0])
     return (
         f"{first}{counted(len(below), 'joint')} below what is asked; the weakest, {weakest.name}: "
-        f"{verdict(weakest)}. All together {figure(found.chance.value)}."
+        f"{verdict(weakest)}. {_all_of_them(found.chance.value)}"
     )
+
+
+def _all_of_them(chance: float) -> str:
+    """Say how often a whole set of parts goes together without filing."""
+    return f"That every joint goes together: {in_100(chance)} ({figure(chance)})."

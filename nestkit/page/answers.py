@@ -7,7 +7,7 @@ from typing import Any
 
 from starlette.responses import Response
 
-from nestkit.errors import Mistake
+from nestkit.errors import Mistake, UserError
 from nestkit.page.objects import Object, json_bytes, mistake_object
 
 
@@ -42,6 +42,18 @@ def attachment(content: bytes, name: str, kind: str) -> Response:
     return Response(
         content, media_type=kind, headers={"Content-Disposition": f'attachment; filename="{name}"'}
     )
+
+
+def cannot(error: UserError | str, name: str | None = None) -> Refused:
+    """Return the refusal for what the user got wrong; a file's ``name`` at the front stays as it is."""
+    reason, _, remedy = str(error).partition("; ")
+    first = reason.partition(" ")[0]
+    named = "." in first or bool(name and reason.startswith(name))
+    return Refused(422, reason if named else _capital(reason), _capital(remedy))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def with_mistakes(mistakes: tuple[Mistake, ...]) -> Refused:

@@ -26,9 +26,11 @@ TASKS = {
     "calibrate": "nestkit.page.work.calibrate",
     "print_test": "nestkit.page.work.print_test",
     "uploaded": "nestkit.page.work.uploaded",
-    "saved": "nestkit.page.work.saved",
 }
 """Tasks and the module of each, whose ``work`` does it; loaded when it is first asked for."""
+
+READING = "Reading the job"
+"""What a layout is at when it begins."""
 
 
 class Dropped(Exception):

@@ -11,7 +11,7 @@ from typing import Any
 
 from nestkit.errors import Mistake
 from nestkit.page import bench
-from nestkit.page.answers import Refused, with_mistakes
+from nestkit.page.answers import Refused, cannot, with_mistakes
 from nestkit.page.guard import our_fault, say_fault
 
 PATIENCE_S = 5.0
@@ -32,6 +32,7 @@ class Worker:
         self._process.start()
         far_end.close()
         self._loop = loop
+        self._telling = threading.Lock()
         self.heard: asyncio.Queue[tuple[str, Any]] = asyncio.Queue()
         threading.Thread(target=self._listen, daemon=True).start()
 
@@ -55,7 +56,7 @@ class Worker:
 
     def tell(self, *what: Any) -> None:
         """Say something to the process; one that has ended does not hear it."""
-        with suppress(OSError):
+        with suppress(OSError), self._telling:
             self._line.send(what)
 
     def end(self) -> None:
@@ -67,24 +68,43 @@ class Worker:
 
 
 class Order:
-    """One task at a worker: it can be asked to stop with what it has, or dropped."""
+    """One task at a worker: it can be asked to stop with what it has, or dropped.
+
+    The worker hears of either once, and only after the task: nothing else is on the line while that is sent.
+    """
 
     def __init__(self) -> None:
-        self.worker: Worker | None = None
         self.stopped = False
         self.dropped = False
+        self._worker: Worker | None = None
 
     def stop(self) -> None:
         """Ask for what there is by now."""
-        self.stopped = True
-        if self.worker is not None:
-            self.worker.tell("stop")
+        if not self.stopped:
+            self.stopped = True
+            self._tell("stop")
 
     def drop(self) -> None:
         """Ask for nothing more."""
-        self.dropped = True
-        if self.worker is not None:
-            self.worker.tell("drop")
+        if not self.dropped:
+            self.dropped = True
+            self._tell("drop")
+
+    def begun(self, worker: Worker) -> None:
+        """Note which worker has the whole task; it hears what was asked meanwhile."""
+        self._worker = worker
+        if self.stopped:
+            self._tell("stop")
+        if self.dropped:
+            self._tell("drop")
+
+    def ended(self) -> None:
+        """Note that no worker has the task any more."""
+        self._worker = None
+
+    def _tell(self, what: str) -> None:
+        if self._worker is not None:
+            self._worker.tell(what)
 
 
 class Crew:
@@ -95,6 +115,11 @@ class Crew:
         self._all: set[Worker] = set()
         self._places = asyncio.Semaphore(most)
 
+    @property
+    def busy(self) -> bool:
+        """Say whether a task that comes now has to wait for another."""
+        return self._places.locked()
+
     async def do(
         self,
         task: str,
@@ -102,24 +127,26 @@ class Crew:
         order: Order | None = None,
         heard: Callable[[Any], None] | None = None,
         most_s: float = 300.0,
+        last_s: float = 0.0,
     ) -> Any:
         """Return what a worker makes of a task in ``most_s`` seconds; ``heard`` gets what it tells before.
 
+        A task that knows how to stop is then asked to, and has ``last_s`` more to hand over what it has.
         Raises :class:`Refused` for a job with mistakes, for what cannot be done, and for a fault of ours.
         """
         order = order or Order()
         async with self._places:
             if order.dropped:
-                raise Refused(409, "A newer request took the place of this one")
+                raise _not_wanted()
             worker = await self._worker()
+            if order.dropped:
+                self._free.append(worker)
+                raise _not_wanted()
             kept = False
             try:
-                order.worker = worker
                 await asyncio.to_thread(worker.tell, "task", task, given)
-                if order.stopped:
-                    worker.tell("stop")
-                async with asyncio.timeout(most_s):
-                    kind, what = await _end_of(worker, order, heard)
+                order.begun(worker)
+                kind, what = await _in_time(worker, order, heard, most_s, last_s)
                 kept = kind != "ended"
             except TimeoutError:
                 raise Refused(
@@ -129,7 +156,7 @@ class Crew:
                 say_fault(f"the process at work on {task} came to its end")
                 raise our_fault() from None
             finally:
-                order.worker = None
+                order.ended()
                 if kept:
                     self._free.append(worker)
                 else:
@@ -156,6 +183,21 @@ class Crew:
             worker.end()
 
 
+async def _in_time(
+    worker: Worker, order: Order, heard: Callable[[Any], None] | None, most_s: float, last_s: float
+) -> tuple[str, Any]:
+    """Wait for a worker as long as it may take. Raises ``TimeoutError`` when that is over."""
+    try:
+        async with asyncio.timeout(most_s):
+            return await _end_of(worker, order, heard)
+    except TimeoutError:
+        if not last_s:
+            raise
+    order.stop()
+    async with asyncio.timeout(last_s):
+        return await _end_of(worker, order, heard)
+
+
 async def _end_of(worker: Worker, order: Order, heard: Callable[[Any], None] | None) -> tuple[str, Any]:
     """Wait until a worker is done; one that does not let go of a dropped task is ended."""
     left = PATIENCE_S
@@ -176,6 +218,10 @@ async def _end_of(worker: Worker, order: Order, heard: Callable[[Any], None] | N
             heard(what)
 
 
+def _not_wanted() -> Refused:
+    return Refused(409, "A newer request took the place of this one, or nobody waits for it any more")
+
+
 def _outcome(kind: str, what: Any) -> Any:
     if kind == "done":
         return what
@@ -183,9 +229,8 @@ def _outcome(kind: str, what: Any) -> Any:
         mistakes: tuple[Mistake, ...] = what
         raise with_mistakes(mistakes)
     if kind == "refused":
-        reason, _, remedy = str(what).partition("; ")
-        raise Refused(422, reason[:1].upper() + reason[1:], remedy[:1].upper() + remedy[1:])
+        raise cannot(what)
     if kind in ("dropped", "ended"):
-        raise Refused(409, "A newer request took the place of this one")
+        raise _not_wanted()
     say_fault(what)
     raise our_fault()

@@ -15,12 +15,14 @@ from nestkit.job.text import decoded, file_bytes
 class Desk:
     """The folder of the job, and its file; ``name`` is None for a starter job that was not saved yet.
 
-    ``saving`` is held by whoever writes the file: two tabs must not do so at once.
+    ``saving`` is held by whoever writes the file: two tabs must not do so at once. ``last`` is what the file
+    held when it was last read or written: one that is gone since is written anew from it.
     """
 
     folder: Path
     name: str | None
     saving: threading.Lock = field(default_factory=threading.Lock)
+    last: bytes = b""
 
     @property
     def path(self) -> Path | None:
@@ -35,7 +37,8 @@ class Desk:
         path = self.path
         if path is None or not path.exists():
             return None
-        return file_bytes(path, path.name)
+        self.last = file_bytes(path, path.name)
+        return self.last
 
     def version(self) -> str:
         """Return the version of the file on the disk, empty where there is none."""
@@ -55,11 +58,11 @@ def desk_for(job: Path | None) -> Desk:
     """
     if job is None:
         return Desk(Path.cwd(), None)
-    file_bytes(job)
+    content = file_bytes(job)
     path = job.resolve()
     if not path.is_file():
         raise UserError(f"{job} is not a file; name the job file")
-    return Desk(path.parent, path.name)
+    return Desk(path.parent, path.name, last=content)
 
 
 def text_of(content: bytes) -> str:

@@ -8,6 +8,7 @@ from collections import OrderedDict
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from nestkit.page.bench import READING
 from nestkit.page.crew import Order
 from nestkit.page.objects import Object, json_bytes
 
@@ -15,6 +16,10 @@ KEPT = 12
 """Layouts, and sets of prints, that are kept at most."""
 LONGEST_WAIT_S = 10.0
 """Seconds that a browser waits for something new of a layout before it asks again."""
+
+UNASKED_S = 30.0
+"""Seconds after which a layout is ended that no browser asked for: its tab was closed."""
+WAITING = "Waiting for other work to end"
 
 RunState = Literal["working", "done", "stopped", "failed"]
 
@@ -36,13 +41,14 @@ class Run:
     order: Order = field(default_factory=Order)
     n: int = 1
     state: RunState = "working"
-    say: str = "Reading the job"
+    say: str = READING
     result: bytes = b"null"
     result_n: int = 0
     pickled: bytes = b""
     error: Object | None = None
     task: asyncio.Task[None] | None = None
     _changed: asyncio.Event = field(default_factory=asyncio.Event)
+    _alone: asyncio.TimerHandle | None = None
 
     def now(self, **what: Any) -> None:
         """Change what is known, and tell whoever waits."""
@@ -54,8 +60,20 @@ class Run:
         self._changed.set()
         self._changed = asyncio.Event()
 
+    def asked(self) -> None:
+        """Note that somebody wants this layout: it goes on for a while."""
+        if self._alone is not None:
+            self._alone.cancel()
+        self._alone = asyncio.get_running_loop().call_later(UNASKED_S, self._left_alone)
+
+    def _left_alone(self) -> None:
+        if self.state == "working":
+            self.order.drop()
+            self.now(state="stopped", say="Ended, as no page asked for it any more")
+
     async def after(self, n: int) -> bytes:
         """Wait until there is something newer than ``n``, not for ever; return it as JSON."""
+        self.asked()
         if self.n <= n and self.state == "working":
             try:
                 async with asyncio.timeout(LONGEST_WAIT_S):
@@ -84,6 +102,7 @@ class Runs:
             oldest.order.drop()
         name, run = new_id(), Run(tab, tree)
         self._kept[name] = run
+        run.asked()
         return name, run
 
     def named(self, name: str) -> Run | None:

@@ -18,7 +18,9 @@ from nestkit.errors import UserError
 from nestkit.page.desk import Desk, desk_for
 
 _OWN_PORTS = 20_000, 10_000
-"""The first port that a job may have for its own, and how many there are; none of them is the system's."""
+"""The first port that a folder may have for its own, and how many there are; none is the system's."""
+_TRIED = 20
+"""Ports that are tried, one after the other, before any free one is taken."""
 LOOPBACK = "127.0.0.1"
 _CONNECTIONS = 400
 """Open at once at most; a browser needs six."""
@@ -84,15 +86,17 @@ def _end(number: int, frame: FrameType | None) -> None:
 def _bound(port: int, desk: Desk) -> socket.socket:
     """Return a socket on this computer's own address, which no other computer reaches.
 
-    A browser keeps what it was told by address: so a job has the same port again where that is free.
+    A browser keeps what was typed by address. So a folder has the same port again, also for a job that got
+    its file only meanwhile; a second server there takes the next that is free.
     """
     if port:
         return _bound_to(port)
-    place = hashlib.sha256(str(desk.path or desk.folder).encode("utf-8", "surrogateescape")).digest()
-    try:
-        return _bound_to(_OWN_PORTS[0] + int.from_bytes(place[:4]) % _OWN_PORTS[1])
-    except UserError:
-        return _bound_to(0)
+    place = hashlib.sha256(str(desk.folder).encode("utf-8", "surrogateescape")).digest()
+    first, (low, count) = int.from_bytes(place[:4]), _OWN_PORTS
+    for step in range(_TRIED):
+        with suppress(UserError):
+            return _bound_to(low + (first + step) % count)
+    return _bound_to(0)
 
 
 def _bound_to(port: int) -> socket.socket:

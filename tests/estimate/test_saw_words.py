@@ -216,3 +216,26 @@ def test_lists_of_names_and_ordinals_are_short():
     """Runs are joined, and each letter has its own."""
     assert names_text(["1a", "2a", "3a", "3b", "5b"]) == "1a to 3a, 3b, 5b"
     assert ordinals([1, 2, 3, 11, 21]) == "1st to 3rd, 11th, 21st"
+
+
+@pytest.mark.parametrize("size", ["[24, 48]", "[48, 96]", "[96, 48]"])
+def test_a_cut_between_two_places_kept_clear_trims_nothing(size):
+    """A cut in a piece that holds no part, but two regions kept clear, is a plain cut with its setting."""
+    job = read_text(
+        'job = "scratched"\nunit = "in"\n[cutting]\nhow = "saw"\nkerf = "1/8"\n'
+        f'[[sheet]]\nname = "PC"\nmaterial = "polycarbonate"\nthickness = "1/8"\nsize = {size}\n'
+        "[[sheet.keep_clear]]\nat = [4, 40]\ndisc = 2\n[[sheet.keep_clear]]\nat = [10, 30]\nsize = [3, 1]\n"
+        '[[panel]]\nname = "lid"\nmaterial = "polycarbonate"\nthickness = "1/8"\nsize = [14, 9]\n'
+        "quantity = 2\n",
+        Path(),
+    )
+    (group,) = lay_out(job, effort="first").groups
+    (sheet,) = group.sheets
+    steps = saw_steps(sheet, group.group.way.kerf, "in")
+    bare = [step for step in steps if not any(piece.parts for piece in step.gained)]
+    assert bare
+    assert {step.kind for step in bare} <= {"rip", "cross-cut"}
+    for repeat, said in zip(folded(steps), words_of(folded(steps), "in"), strict=True):
+        if repeat.first in bare:
+            assert WHAT.fullmatch(said.what)
+            assert "KEEP CLEAR" in " ".join(said.gives)

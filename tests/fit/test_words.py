@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -57,18 +58,20 @@ def test_a_joint_below_what_is_asked_says_what_helps():
 
 
 def test_the_last_line_names_the_weakest_joint():
-    """Of two joints the one below what is asked is named; where all are above, all together are told."""
+    """Of two joints the one below what is asked is named; of all together a count in a hundred is told."""
     made = job(
         *(panel(n, ROW, FIT) for n in "ab"), *(panel(n, ROW, 'screw = "M5"\n  fit = "coarse"') for n in "cd"),
         joint("a", "b", name="tight"), joint("c", "d", name="loose"),
     )  # fmt: skip
     found = fit_job(made, trials=2_000)
-    assert last_line(found).startswith("1 joint below what is asked; the weakest, tight: ")
+    said = last_line(found)
+    assert said.startswith("1 joint below what is asked; the weakest, tight: ")
+    assert re.search(r"\. That every joint goes together: \d+ in 100 \(\.\d{3}\)\.$", said)
     assert overview(found)[0].endswith("BELOW .950")
     good = fit_job(
         job(*(panel(n, ROW, 'screw = "M5"\n  fit = "coarse"') for n in "cd"), joint("c", "d")), trials=2_000
     )
-    assert last_line(good).startswith("Every joint is above what is asked; all together ")
+    assert last_line(good).endswith("That every joint goes together: practically always (1.000).")
     assert last_line(fit_job(job(panel("a", ROW)), trials=100)) == "No joint has holes that must meet."
 
 

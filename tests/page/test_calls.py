@@ -186,6 +186,26 @@ def test_layout_first_quick_then_whole(served, tree):
         ET.fromstring(row["saw"])
 
 
+def test_what_is_held_and_kept_clear_is_told(served, tree):
+    """Held copies are marked, and the regions of this very sheet come in mm with their place in the list."""
+    tree["panel"][0]["quantity"] = 2
+    tree["hold"] = [
+        {"part": "lid", "copy": 2, "sheet": "PC 2x4", "on": 1, "at": [2, 3]},
+    ]
+    tree["sheet"][0]["keep_clear"] = [
+        {"at": [1, 1], "size": [1, 1], "on": 2},
+        {"at": [4, 40], "disc": 2, "why": "knot"},
+        {"at": [10, 30], "size": [3, "1 1/2"], "on": 1},
+    ]
+    _, results, _ = laid_out(served, tree)
+    sheet = results[-1]["sheets"][0]
+    assert {part["copy"]: part["held"] for part in sheet["parts"]} == {1: False, 2: True}
+    assert sheet["keep_clear"] == [
+        {"index": 1, "why": "knot", "on": None, "x_mm": 101.6, "y_mm": 1016.0, "disc_mm": 50.8},
+        {"index": 2, "why": "", "on": 1, "x_mm": 254.0, "y_mm": 762.0, "width_mm": 76.2, "height_mm": 38.1},
+    ]
+
+
 def test_an_overlay_lies_on_the_picture(served, tree):
     """The place of a part in mm leads to the edge of that part in the house's own picture."""
     _, results, _ = laid_out(served, tree)
@@ -321,7 +341,7 @@ def test_files_brought_in(boat):
 
 
 def test_saving_in_place(tmp_path):
-    """What is saved is what was typed; comments and the former version stay, mistakes are told beside."""
+    """What is saved is what was typed, mistakes and all; comments and the former version stay."""
     with serve(tmp_path / "job.toml") as served:
         job = served.get("/api/job").json
         tree = job["tree"]
@@ -332,7 +352,8 @@ def test_saving_in_place(tmp_path):
         saved = served.post("/api/save", {"tree": tree, "version": job["version"]}).json
         assert served.job.read_text() == JOB.replace('["14 1/2", "9 3/4"]', '[15, "x"]')
         assert (tmp_path / "job.toml.before").read_text() == JOB
-        assert [m["path"] for m in saved["mistakes"]] == [["panel", 0, "size", 1]]
+        checked = served.post("/api/check", {"tree": saved["tree"], "tab": "t"}).json
+        assert [m["path"] for m in checked["mistakes"]] == [["panel", 0, "size", 1]]
         assert saved["tree"]["panel"][0]["_was"] == 0
         assert saved["version"] == served.get("/api/version").json["version"]
 
@@ -465,12 +486,20 @@ def test_the_end(tmp_path, number):
         assert not [child for child in children if Path(f"/proc/{child}").exists()]
 
 
-def test_a_job_has_its_own_port(tmp_path):
-    """A job is served at the same port again, so that a browser finds what it kept; in use, at another."""
-    with serve(tmp_path / "job.toml") as first, serve(tmp_path / "job.toml") as second:
-        assert second.port != first.port
+def test_a_folder_has_its_own_port(tmp_path):
+    """A job that has no file yet, and its file later, have one port: a browser finds what it kept there.
+
+    In use, the next one is taken.
+    """
+    process, address = begun(folder=tmp_path, terminal=tmp_path.parent / "terminal.txt")
+    try:
+        port = int(address.partition("/#")[0].rpartition(":")[2])
+        with serve(tmp_path / "job.toml") as second:
+            assert 0 < second.port - port <= 20
+    finally:
+        end(process)
     with serve(tmp_path / "job.toml") as third:
-        assert third.port == first.port
+        assert third.port == port
 
 
 def test_what_keeps_the_page_from_starting(tmp_path):

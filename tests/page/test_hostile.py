@@ -285,6 +285,8 @@ def test_malformed_requests(served, path, body):
         ("/api/calibrate", {"paper": "letter", "x": ["1"] * 1000, "y": ["1"]}),
         ("/api/template", {"part": "lid", "scale_x": [1]}),
         ("/api/save", {"version": 1}),
+        ("/api/save", {"version": "", "whole": 1}),
+        ("/api/check", {"tab": ["x"]}),
     ],
 )
 def test_wrong_values(served, tree, path, more):

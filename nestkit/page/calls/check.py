@@ -6,11 +6,23 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from nestkit.page.answers import answer
+from nestkit.page.crew import Order
 from nestkit.page.state import State
-from nestkit.page.trees import asked, plain, tree_in
+from nestkit.page.trees import asked, plain, text_in, tree_in
 
 
 async def check(request: Request, state: State) -> Response:
-    """Answer with all that is to be said of the draft."""
-    tree = plain(tree_in(asked(await request.body())))
-    return answer(await state.light.do("checked", tree, state.desk.folder))
+    """Answer with all that is to be said of the draft; a newer check of the same tab drops the older."""
+    wanted = asked(await request.body())
+    tree, tab = plain(tree_in(wanted)), text_in(wanted, "tab")
+    order = Order()
+    if tab:
+        if tab in state.checks:
+            state.checks[tab].drop()
+        state.checks[tab] = order
+    try:
+        given = tree, state.desk.folder
+        return answer(await state.wanted(request, state.light, "checked", *given, order=order))
+    finally:
+        if state.checks.get(tab) is order:
+            del state.checks[tab]

@@ -13,4 +13,4 @@ from nestkit.page.trees import asked, plain, tree_in
 async def fit(request: Request, state: State) -> Response:
     """Answer with every joint, its chance and what would help."""
     tree = plain(tree_in(asked(await request.body())))
-    return answer(await state.heavy.do("fit", tree, state.desk.folder))
+    return answer(await state.wanted(request, state.heavy, "fit", tree, state.desk.folder))

@@ -9,7 +9,7 @@ from starlette.responses import Response
 from nestkit.errors import JobError, UserError
 from nestkit.job.reader import toml_data
 from nestkit.job.starter import starter_text
-from nestkit.page.answers import Refused, answer
+from nestkit.page.answers import Refused, answer, cannot
 from nestkit.page.desk import Desk, text_of, version_of
 from nestkit.page.objects import Object, mistake_object
 from nestkit.page.state import State
@@ -26,7 +26,7 @@ async def version(request: Request, state: State) -> Response:
     try:
         return answer({"version": await run_in_threadpool(state.desk.version)})
     except UserError as error:
-        raise cannot_read(error) from None
+        raise cannot(error, state.desk.name) from None
 
 
 def job_object(desk: Desk) -> Object:
@@ -34,7 +34,7 @@ def job_object(desk: Desk) -> Object:
     try:
         content = desk.content()
     except UserError as error:
-        raise cannot_read(error) from None
+        raise cannot(error, desk.name) from None
     found: Object = {
         "name": desk.name,
         "folder": desk.folder.name or desk.folder.anchor,
@@ -52,9 +52,3 @@ def job_object(desk: Desk) -> Object:
     except JobError as error:
         found["broken"] = {"mistakes": [mistake_object(m) for m in error.mistakes], "text": text}
     return found
-
-
-def cannot_read(error: UserError) -> Refused:
-    """Return the refusal for a job file that cannot be read."""
-    reason, _, remedy = str(error).partition("; ")
-    return Refused(422, reason[:1].upper() + reason[1:], remedy[:1].upper() + remedy[1:])

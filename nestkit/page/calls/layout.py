@@ -8,11 +8,13 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from nestkit.page.answers import Refused, answer
-from nestkit.page.runs import Run
+from nestkit.page.runs import WAITING, Run
 from nestkit.page.state import State
 from nestkit.page.trees import asked, count_in, plain, text_in, tree_in
 
 LONGEST_S = 3600.0
+LAST_S = 60.0
+"""Seconds for the pictures of the best layout, once the search has had its time."""
 EFFORTS = ("quick", "normal", "thorough")
 
 
@@ -36,8 +38,10 @@ async def _lay_out(state: State, run: Run, given: tuple[Any, ...]) -> None:
             run.now(**what)
 
     await state.ready()
+    if state.heavy.busy:
+        heard({"say": WAITING})
     try:
-        await state.heavy.do("layout", *given, order=run.order, heard=heard, most_s=LONGEST_S)
+        await state.heavy.do("layout", *given, order=run.order, heard=heard, most_s=LONGEST_S, last_s=LAST_S)
     except Refused as refused:
         if run.state == "working":
             run.now(state="failed", say=refused.error, error={**refused.body, "status": refused.status})

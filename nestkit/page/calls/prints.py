@@ -42,7 +42,7 @@ async def begin(request: Request, state: State) -> Response:
             raise Refused(409, "The job has changed since this layout", "Lay out again, then make the prints")
         pickled = known.pickled
     made: list[tuple[str, bytes, str]]
-    made = await state.heavy.do("prints", tree, state.desk.folder, pickled, most_s=MOST_S)
+    made = await state.wanted(request, state.heavy, "prints", tree, state.desk.folder, pickled, most_s=MOST_S)
     name = state.prints.keep({file: content for file, content, _ in made})
     files = [{"name": file, "bytes": len(content), "what": what} for file, content, what in made]
     return answer({"prints": name, "files": files})

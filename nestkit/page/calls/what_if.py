@@ -22,7 +22,9 @@ async def what_if(request: Request, state: State) -> Response:
     if not isinstance(cases, list) or len(cases) > MOST or not all(isinstance(case, dict) for case in cases):
         raise Refused(400, f"The request's cases are no list of at most {MOST}")
     given = [_case(case) for case in cases]
-    return answer(await state.heavy.do("what_if", tree, state.desk.folder, given, most_s=MOST_S))
+    return answer(
+        await state.wanted(request, state.heavy, "what_if", tree, state.desk.folder, given, most_s=MOST_S)
+    )
 
 
 def _case(case: dict[str, Any]) -> tuple[str, int, tuple[str, ...], str]:

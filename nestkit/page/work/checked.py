@@ -23,15 +23,20 @@ LISTS = ("panel", "tube", "bought", "sheet", "bar", "joint", "hold", "import")
 
 
 def work(line: Line, tree: Object, folder: Path) -> bytes:
-    """Return mistakes, or findings and what was understood of each part and stock, as JSON."""
+    """Return mistakes, or findings and what was understood of each part and stock, as JSON.
+
+    Between its steps it looks whether anybody waits.
+    """
     found: Object = {"mistakes": [], "findings": [], "parts": [], "stock": []}
     try:
         job = read_data(tree, folder)
     except JobError as error:
         found["mistakes"] = [mistake_object(mistake) for mistake in error.mistakes]
         return json_bytes(found)
+    line.stop()
     places = Places(tree)
     found["findings"] = [finding_object(finding, places) for finding in findings_of(job)]
+    line.stop()
     unit = job.unit
     lines = [("panel", p.name, panel_line(p, unit)) for p in job.panels]
     lines += [("tube", t.name, tube_line(t, unit)) for t in job.tubes]

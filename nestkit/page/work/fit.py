@@ -9,7 +9,7 @@ from nestkit.fit.chance import TRIALS
 from nestkit.fit.drill_words import drill_lines, drill_said, holes_said, order_said, use_said
 from nestkit.fit.fit_job import fit_job
 from nestkit.fit.hardware_words import hardware_lines
-from nestkit.fit.odds import figure, odds
+from nestkit.fit.odds import figure
 from nestkit.fit.result import DrillUse, JointFit
 from nestkit.fit.words import advice_said, headline, joint_rows, last_line
 from nestkit.job.model import Job
@@ -44,7 +44,9 @@ def _joint(job: Job, fit: JointFit, index: int) -> Object:
         "name": fit.name,
         "say": headline(fit),
         "chance": chance,
-        "chance_text": "" if chance is None else f"{odds(chance)} ({figure(chance)})",
+        "chance_text": ""
+        if chance is None
+        else f"chance {figure(chance)}; asked is {figure(float(fit.goal))}",
         "asked": float(fit.goal),
         "below": chance is not None and chance < fit.goal,
         "faults": [{"text": fault.text, "remedy": fault.remedy} for fault in fit.assembly.faults],

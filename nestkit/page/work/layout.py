@@ -16,13 +16,14 @@ from nestkit.layout.bars.result import BarsLayout
 from nestkit.layout.events import Progress
 from nestkit.layout.lay_out import lay_out
 from nestkit.layout.result import GroupLayout, JobLayout
-from nestkit.page.bench import Line
+from nestkit.page.bench import READING, Line
 from nestkit.page.objects import Object, json_bytes
 from nestkit.page.work.result import Results
 
 
 def work(line: Line, tree: Object, folder: Path, seed: int, effort: str) -> None:
     """Lay a draft out and tell each better result, with the layout behind it for the prints."""
+    line.tell({"say": READING})
     job = read_data(tree, folder)
     show = _Shown(line, job, tree)
     say = _teller(job, line)

@@ -10,7 +10,6 @@ from nestkit.drawing.part import laid as laid_part
 from nestkit.drawing.sheet import size_text, thickness_text
 from nestkit.drawing.sheet_picture import BOTTOM, LEFT, picture_scale, sheet_plan, signs_text
 from nestkit.drawing.stick_summary import sticks_picture
-from nestkit.errors import LengthError
 from nestkit.estimate.bar_words import bar_group_name, least_sticks_text
 from nestkit.estimate.estimate import Estimate, estimate
 from nestkit.estimate.saw_words import label_of
@@ -22,7 +21,7 @@ from nestkit.page.work.checked import Places, finding_object, findings_of
 from nestkit.page.work.saw import cuts_of, saw_of
 from nestkit.stock.ways import MACHINES
 from nestkit.text import money_text
-from nestkit.units import Unit, length_text, parse_length
+from nestkit.units import Unit, length_text
 from nestkit.writers.hand_over import ORDER
 from nestkit.writers.layout_json import layout_object
 from nestkit.writers.lists import buy_rows
@@ -35,7 +34,7 @@ class Results:
     """The results of one draft: what was drawn of a group is kept for the next result that has it."""
 
     def __init__(self, job: Job, tree: Object) -> None:
-        self._job, self._tree, self._places = job, tree, Places(tree)
+        self._job, self._places = job, Places(tree)
         self._drawn: dict[tuple[int, bool], tuple[object, list[Object]]] = {}
 
     def __call__(self, layout: JobLayout, *, quick: bool) -> Object:
@@ -74,7 +73,7 @@ class Results:
             stems = [stem for group, _, stem in sheet_files(self._job, layout) if group is laid]
             sheets = enumerate(zip(laid.sheets, stems, strict=True))
             drawn = [
-                _sheet(self._job, self._tree, laid, sheet, (f"g{index}s{at}", index, stem), quick=quick)
+                _sheet(self._job, laid, sheet, (f"g{index}s{at}", index, stem), quick=quick)
                 for at, (sheet, stem) in sheets
             ]
             kept = self._drawn[index, quick] = (laid, drawn)
@@ -106,7 +105,7 @@ def unplaced_of(layout: JobLayout) -> list[Object]:
 
 
 def _sheet(
-    job: Job, tree: Object, laid: GroupLayout, sheet: CutSheet, named: tuple[str, int, str], *, quick: bool
+    job: Job, laid: GroupLayout, sheet: CutSheet, named: tuple[str, int, str], *, quick: bool
 ) -> Object:
     """Return one sheet; it is ``named`` by its id, by the place of its group, and by its file."""
     name, group, stem = named
@@ -132,9 +131,9 @@ def _sheet(
         "key": [{"number": row.number, "text": row.text} for row in plan.key],
         "width_mm": number(stock.width),
         "height_mm": number(stock.height),
-        "parts": [_part(part, _held(tree), unit) for part in sheet.parts],
+        "parts": [_part(part, unit) for part in sheet.parts],
         "offcuts": [{key: number(getattr(o, side)) for key, side in _SIDES} for o in sheet.offcuts],
-        "keep_clear": list(_keep_clear(job, tree, sheet)),
+        "keep_clear": list(_keep_clear(sheet)),
         "cuts": cuts_of(sheet, steps),
         "saw": steps,
         "order": [ORDER] if way.how in MACHINES else [],
@@ -144,7 +143,7 @@ def _sheet(
 _SIDES = (("x_mm", "x"), ("y_mm", "y"), ("width_mm", "width"), ("height_mm", "height"))
 
 
-def _part(part: PlacedPart, held: set[tuple[object, ...]], unit: Unit) -> Object:
+def _part(part: PlacedPart, unit: Unit) -> Object:
     outline = laid_part(part).outline
     return {
         "part": part.panel.name,
@@ -159,38 +158,24 @@ def _part(part: PlacedPart, held: set[tuple[object, ...]], unit: Unit) -> Object
         "height_mm": number(part.height),
         "size": " x ".join(length_text(side, unit) for side in (part.panel.width, part.panel.height))
         + f" {unit}",
-        "held": (part.panel.name, part.copy, part.opposite_hand) in held,
+        "held": part.held,
         "outline": path_text(outline.vertices, closed=True),
     }
 
 
-def _held(tree: Object) -> set[tuple[object, ...]]:
-    """Return part, copy and hand of everything that the draft holds where it lies."""
-    return {
-        (str(hold.get("part", "")).strip(), hold.get("copy", 1), hold.get("opposite_hand", False))
-        for hold in tree.get("hold", [])
-    }
-
-
-def _keep_clear(job: Job, tree: Object, sheet: CutSheet) -> Iterator[Object]:
-    """Yield the regions of a sheet that nothing may lie on, in mm."""
-    stock: Object = next((s for s in tree["sheet"] if str(s.get("name")).strip() == sheet.stock.name), {})
-    for index, region in enumerate(stock.get("keep_clear", [])):
-        if region.get("on", sheet.number) != sheet.number:
+def _keep_clear(sheet: CutSheet) -> Iterator[Object]:
+    """Yield the regions of a sheet that nothing may lie on, in mm, each with its place in the job's list."""
+    for index, region in enumerate(sheet.stock.keep_clear):
+        if region not in sheet.keep_clear:
             continue
-        found: Object = {"index": index, "why": region.get("why", ""), "on": region.get("on")}
-        try:
-            x, y = (parse_length(value, job.unit) for value in region["at"])
-            found |= {"x_mm": number(x), "y_mm": number(y)}
-            if "disc" in region:
-                found["disc_mm"] = number(parse_length(region["disc"], job.unit))
-            else:
-                wide, high = (parse_length(value, job.unit) for value in region["size"])
-                found |= {"width_mm": number(wide), "height_mm": number(high)}
-        except (KeyError, ValueError, LengthError):
-            # What is no region is a mistake, which was told before anything was laid out.
-            continue
-        yield found
+        found: Object = {"index": index, "why": region.why, "on": region.on}
+        wide, high = region.right - region.left, region.top - region.bottom
+        if region.disc:
+            x, y = (region.left + region.right) / 2, (region.bottom + region.top) / 2
+            yield found | {"x_mm": number(x), "y_mm": number(y), "disc_mm": number(wide)}
+        else:
+            found |= {"x_mm": number(region.left), "y_mm": number(region.bottom)}
+            yield found | {"width_mm": number(wide), "height_mm": number(high)}
 
 
 def _sticks(job: Job, layout: JobLayout) -> Iterator[Object]:

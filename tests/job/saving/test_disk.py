@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
 
@@ -70,3 +71,54 @@ def test_a_write_that_fails_leaves_the_file(tmp_path, monkeypatch):
         write_over(job, b"two")
     assert job.read_bytes() == b"one"
     assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
+
+
+def test_a_file_that_is_marked_read_only_is_left(tmp_path, monkeypatch):
+    """Who marks a file read-only wants it left as it is: it is refused, and nothing is written."""
+    job = tmp_path / "job.toml"
+    job.write_bytes(b"one")
+    # Who runs the tests as administrator may write all files, so the answer is put in the system's mouth.
+    monkeypatch.setattr(os, "access", lambda path, mode: not (mode & os.W_OK and job.samefile(path)))
+    with pytest.raises(UserError, match="read-only"):
+        write_over(job, b"two")
+    assert job.read_bytes() == b"one"
+    assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
+
+
+def test_a_first_save_where_there_are_no_links(tmp_path, monkeypatch):
+    """A disk that knows no links takes a new file all the same, and still none is written over."""
+
+    def none(source, target):
+        raise OSError(errno.EPERM, "Operation not permitted")
+
+    monkeypatch.setattr(os, "link", none)
+    job = tmp_path / "job.toml"
+    write_new(job, b"one")
+    with pytest.raises(UserError, match="is there already"):
+        write_new(job, b"two")
+    assert job.read_bytes() == b"one"
+    assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
+
+
+@pytest.mark.parametrize("linked", [True, False])
+def test_a_new_file_has_the_rights_of_any_new_file(tmp_path, monkeypatch, linked):
+    """What the user's own mask leaves is what a new job file may be; the mask is never touched."""
+    if not linked:
+        monkeypatch.setattr(os, "link", _no_link)
+    before = os.umask(0o027)
+    monkeypatch.setattr(os, "umask", _no_mask)
+    try:
+        write_new(tmp_path / "job.toml", b"one")
+    finally:
+        monkeypatch.undo()
+        mask = os.umask(before)
+    assert mask == 0o027
+    assert stat.S_IMODE((tmp_path / "job.toml").stat().st_mode) == 0o640
+
+
+def _no_link(source, target):
+    raise OSError(errno.EOPNOTSUPP, "Operation not supported")
+
+
+def _no_mask(mask):
+    raise AssertionError("the mask is the whole process's")
