@@ -170,6 +170,11 @@ class Tab:
             self.until(STOPPED)
         self.until("return !document.querySelector('[data-test=stop]').checkVisibility()")
 
+    def bring(self, element: WebElement) -> WebElement:
+        """Scroll an element to where nothing that stays on top covers it, and return it."""
+        self.driver.execute_script("arguments[0].scrollIntoView({block: 'nearest'})", element)
+        return element
+
     def click(self, css: str, text: str = "") -> None:
         """Press what is to be seen."""
         self.see(css, text).click()

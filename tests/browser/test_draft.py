@@ -126,6 +126,30 @@ def test_the_files_version_is_taken_where_it_is_chosen(pages: Pages, tray: Path)
     assert tab.value("panel", "bottom", "size") == "14 1/2 x 9 3/4"
     tab.see("#file", "tray.toml: saved")
     assert tray.read_text(encoding="utf-8") == theirs
+    # Mine is not lost by that: Undo brings it back, as a change of the file as it is now.
+    tab.click("[data-test=undo]")
+    assert tab.value("panel", "bottom", "size") == "13 x 9 3/4"
+    _save(tab)
+    assert tomllib.loads(tray.read_text(encoding="utf-8"))["panel"][0]["size"] == [13, "9 3/4"]
+
+
+def test_a_file_broken_meanwhile_is_never_taken_for_the_draft(pages: Pages, tray: Path) -> None:
+    """Where the file on disk is no TOML it cannot be taken; mine is kept, and saved whole where chosen."""
+    tab = pages.open(tray)
+    tab.write("panel", "bottom", "size", "13 x 9 3/4")
+    broken = tray.read_text(encoding="utf-8") + "[[broken\n"
+    tray.write_text(broken, encoding="utf-8")
+    tab.click("[data-test=save]")
+    tab.see("dialog h2", "cannot be read")
+    assert "line" in tab.see("dialog .must").text
+    assert not tab.driver.find_elements(By.CSS_SELECTOR, "[data-test=take-theirs]")
+    tab.click("[data-test=not-now]")
+    assert tab.value("panel", "bottom", "size") == "13 x 9 3/4"
+    tab.click("[data-test=save]")
+    tab.click("[data-test=keep-mine]")
+    tab.see("[data-test=saved]", "Saved.")
+    assert tomllib.loads(tray.read_text(encoding="utf-8"))["panel"][0]["size"] == [13, "9 3/4"]
+    assert (tray.parent / "tray.toml.before").read_text(encoding="utf-8") == broken
 
 
 def test_a_file_broken_on_disk_says_its_line_and_loses_nothing(pages: Pages, tray: Path) -> None:

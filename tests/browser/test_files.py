@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import tomllib
 from pathlib import Path
@@ -92,6 +93,40 @@ def test_what_is_neither_list_nor_outline_is_refused(pages: Pages, tray: Path) -
         _drop(tab, name, "This is a letter to the workshop.")
         tab.see("[data-test=drop-said] .mistake", name)
     tab.see("#file", "tray.toml: saved")
+
+
+def test_a_template_is_taken_true_to_size(pages: Pages, tray: Path) -> None:
+    """The template shown is taken as a PDF of the chosen paper that asks not to be scaled."""
+    taken = tray.parent / "taken"
+    taken.mkdir()
+    tab = pages.open(tray)
+    how = {"behavior": "allow", "downloadPath": str(taken), "eventsEnabled": False}
+    tab.driver.execute_cdp_cmd("Browser.setDownloadBehavior", how)
+    tab.go("prints")
+    tab.see("[data-test=pages] svg")
+    tab.click("[data-test=take-template]")
+    tab.wait_for(lambda: [path.name for path in taken.iterdir()] == ["bottom.pdf"])
+    content = (taken / "bottom.pdf").read_bytes()
+    assert content.startswith(b"%PDF")
+    assert re.search(rb"/MediaBox\s*\[\s*0 0 612(\.0+)? 792(\.0+)?\s*\]", content)
+    assert b"/PrintScaling /None" in content
+
+
+def test_files_say_when_they_are_of_an_older_job(pages: Pages, tray: Path) -> None:
+    """Files made are sorted by whom they are for, and marked once the job is another."""
+    tab = pages.open(tray)
+    tab.go("prints")
+    tab.click("[data-test=make-files]")
+    tab.see("[data-test=all-zip]")
+    tab.see("[data-test=files] summary", "To print")
+    tab.see("[data-test=files] summary", "For the shop that cuts")
+    tab.gone("[data-test=files-old]")
+    tab.go("parts")
+    tab.write("panel", "side", "quantity", "3")
+    tab.go("prints")
+    tab.see("[data-test=files-old]", "changed since these files were made")
+    tab.click("[data-test=undo]")
+    tab.gone("[data-test=files-old]")
 
 
 def _drop(tab: Tab, name: str, text: str) -> None:

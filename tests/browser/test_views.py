@@ -17,15 +17,20 @@ PLACED = r"{}, 14 x 3 in, as drawn, (not turned|turned 90°)"
 
 
 def test_stop_keeps_the_best(pages: Pages, sample: Path) -> None:
-    """A search that is stopped leaves the best layout found, whole and told as stopped."""
+    """A search that is stopped leaves the best layout found; a change meanwhile is told at once."""
     tab = pages.open(sample)
     tab.see("[data-test=part-picture] svg")
     tab.go("layout")
     tab.see("[data-test=effort] option", "as long as it helps").click()
     tab.click("[data-test=lay-out]")
     tab.see("[data-test=sheet] svg")
+    tab.go("parts")
+    tab.write("panel", "console lid", "size", "14 x 9 3/4")
+    tab.go("layout")
+    tab.see("[data-test=outdated]", "changed after this layout was begun")
     tab.click("[data-test=stop]")
     tab.gone("[data-test=stop]")
+    tab.see("[data-test=outdated]", "Changed since this layout.")
     assert "Buy: " in tab.see("[data-test=say]").text
     tab.gone(".left .must")
     assert len(tab.driver.find_elements(By.CSS_SELECTOR, "[data-test=other-sheet]")) >= 4

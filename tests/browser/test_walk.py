@@ -15,6 +15,7 @@ from tests.browser.tab import Tab
 
 PICTURE = "[data-test=part-picture] svg"
 TITLE = "[data-test=part-title]"
+HATCHED = "return document.querySelectorAll('[data-test=sheet] .over .piece').length"
 CUTS = "return document.querySelectorAll('[data-test=sheet] .over .cut').length"
 
 
@@ -103,6 +104,7 @@ def _step_through_the_saw_plan(tab: Tab) -> None:
         tab.click("[data-test=cut-next]")
         said.append(tab.see("[data-test=cut-say]").text)
         assert tab.driver.execute_script(CUTS) >= 1, said[-1]
+        assert tab.driver.execute_script(HATCHED) >= 1, said[-1]
     assert len(said) >= 4
     assert all(re.match(r"Cuts? \d+", line) for line in said), said
     assert len(set(said)) == len(said)
@@ -118,6 +120,7 @@ def _look_at_prints(tab: Tab, taken: Path) -> None:
     tab.see("[data-test=pages] svg")
     tab.see("[data-test=pages]", "as they will print")
     tab.click("[data-test=make-files]")
+    tab.click("[data-test=files] summary", "What to buy")
     tab.click("[data-test=file]", "buy")
     tab.click("[data-test=all-zip]")
     tab.wait_for(lambda: len([p for p in taken.iterdir() if p.suffix != ".crdownload"]) == 2)

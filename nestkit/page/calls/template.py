@@ -8,13 +8,16 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import Response
 
-from nestkit.page.answers import Refused, answer
+from nestkit.page.answers import Refused, answer, attachment
 from nestkit.page.state import State
 from nestkit.page.trees import asked, flag_in, plain, text_in, tree_in
 
 
 async def template(request: Request, state: State) -> Response:
-    """Answer with the pages of a part's template; paper and printer's scale may be others than the job's."""
+    """Answer with the pages of a part's template, or with ``pdf`` as a file true to size.
+
+    Paper and printer's scale may be others than the job's.
+    """
     wanted = asked(await request.body())
     tree = plain(tree_in(wanted))
     part = text_in(wanted, "part")
@@ -22,7 +25,12 @@ async def template(request: Request, state: State) -> Response:
     if not all(_is_plain(value) for value in printing.values()):
         raise Refused(400, "The request's paper or scale is neither a text nor a number")
     hands = flag_in(wanted, "opposite_hand"), flag_in(wanted, "back")
-    return answer(await state.light.do("template", tree, state.desk.folder, part, printing, *hands))
+    pdf = flag_in(wanted, "pdf")
+    made = await state.light.do("template", tree, state.desk.folder, part, printing, *hands, pdf)
+    if not pdf:
+        return answer(made)
+    content, name = made
+    return attachment(content, name, "application/pdf")
 
 
 def _is_plain(value: Any) -> bool:

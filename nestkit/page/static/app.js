@@ -1,13 +1,16 @@
 /** The page: opens the job, shows one view at a time, hears keys, asks the server what is wrong. */
 
 import { button, counted, el, fill } from "./dom.js";
+import { showBroken } from "./broken.js";
 import { buyView } from "./buy_view.js";
-import { changed, forget, job, keepingFault, keepNow, keptDrafts, now, onChange, open, step, takeUp } from "./draft.js";
+import { changed, forget, job, keepingFault, keepNow, keptDrafts, now, onChange, open, step, tab, takeUp } from "./draft.js";
 import { jobView } from "./job_view.js";
 import { jointsView } from "./joints_view.js";
+import { cannotWords } from "./findings.js";
+import { leadWith } from "./goto.js";
 import { layoutView } from "./layout_view.js";
 import { partsView, stockView } from "./lists_view.js";
-import { allMistakes, onMistakes, sentence, takeAll } from "./mistakes.js";
+import { allMistakes, onMistakes, takeAll } from "./mistakes.js";
 import { printsView } from "./prints_view.js";
 import { save, watchFile } from "./saving.js";
 import { get, Newest, post, refusalText, takeToken } from "./server.js";
@@ -32,6 +35,8 @@ const checking = new Newest();
 let view = null;
 let current = null;
 let waiting = 0;
+// Where to go to in the view that is about to be shown.
+let wanted = null;
 
 function viewName() {
   const word = location.hash.slice(1);
@@ -53,12 +58,23 @@ function showView(focus) {
   }
   if (!focus) return;
   window.scrollTo(0, 0);
+  const path = wanted;
+  wanted = null;
+  if (path && view.go?.(path)) return;
   view.querySelector("h1").focus();
+}
+
+function leadTo(name, path) {
+  if (name === current) view.go?.(path);
+  else {
+    wanted = path;
+    location.hash = name;
+  }
 }
 
 async function check() {
   try {
-    const answer = await checking.run((signal) => post("check", { tree: now() }, signal));
+    const answer = await checking.run((signal) => post("check", { tree: now(), tab }, signal));
     if (answer) takeAll(answer);
   } catch (fault) {
     document.getElementById("state").textContent = refusalText(fault);
@@ -72,7 +88,7 @@ function showState() {
   document.getElementById("file").textContent = words;
   const count = allMistakes().length;
   document.getElementById("state").textContent =
-    keepingFault() ?? (count ? `${counted(count, "mistake")} to put right` : "");
+    keepingFault() ?? [count ? `${counted(count, "mistake")} to put right` : "", cannotWords()].filter(Boolean).join("; ");
   for (const [id, able] of [
     ["undo", job.history.canUndo],
     ["redo", job.history.canRedo],
@@ -141,38 +157,21 @@ async function offerDrafts() {
   );
 }
 
-function showBroken({ mistakes, text }) {
-  const wrong = new Set(mistakes.map(({ line }) => line));
-  const numbers = text
-    .split("\n")
-    .map((line, i) => [el(wrong.has(i + 1) ? "mark" : "span", {}, `${String(i + 1).padStart(4)}  ${line}`), "\n"]);
-  fill(
-    main,
-    el("h1", { tabindex: "-1" }, "The job file cannot be read yet"),
-    el(
-      "ul",
-      { class: "plain must" },
-      mistakes.map((one) =>
-        el(
-          "li",
-          {},
-          el("strong", {}, [one.place, one.line ? `line ${one.line}` : null].filter(Boolean).join(", "), ": "),
-          sentence(one),
-        ),
-      ),
-    ),
-    el("p", {}, "Put it right in a text editor, save it there, and read it again."),
-    el(
-      "p",
-      { class: "doing" },
-      button("Read it again", () => location.reload(), { test: "read-again" }),
-    ),
-    el("pre", { tabindex: "0", "aria-label": "The job file with line numbers" }, numbers),
-  );
+// What is folded on the screen but wanted on paper.
+let unfolded = [];
+function unfold() {
+  unfolded = [...main.querySelectorAll("details.on-paper:not([open])")];
+  for (const one of unfolded) one.open = true;
+}
+
+function foldAgain() {
+  for (const one of unfolded) one.open = false;
+  unfolded = [];
 }
 
 function listen() {
   onChange(heard);
+  leadWith(leadTo);
   onMistakes(() => {
     view?.told();
     showState();
@@ -187,6 +186,8 @@ function listen() {
   });
   window.addEventListener("hashchange", () => showView(true));
   window.addEventListener("pagehide", keepNow);
+  window.addEventListener("beforeprint", unfold);
+  window.addEventListener("afterprint", foldAgain);
   window.addEventListener("focus", watchFile);
   setInterval(watchFile, WATCH_MS);
   // A file dropped beside its place must not take the page away.
@@ -206,7 +207,7 @@ async function begin() {
     const words = loadWords();
     const answer = await get("job");
     if (answer.broken) {
-      showBroken(answer.broken);
+      showBroken(main, answer.broken);
       return;
     }
     open(answer);

@@ -1,4 +1,4 @@
-/** What to buy: the sentence that answers it, the rows, and what would change if. */
+/** What to buy: the sentence that answers it, the rows, and what another way would take. */
 
 import { button, el, fill } from "./dom.js";
 import { now } from "./draft.js";
@@ -82,7 +82,7 @@ function readable(row) {
   return { ...row, price, thickness };
 }
 
-/** What if: the cases chosen, laid out by the server and shown side by side. */
+/** Another way: the cases chosen, laid out by the server and shown side by side. */
 function whatIf() {
   const spare = el("input", {
     type: "number",
@@ -92,7 +92,8 @@ function whatIf() {
     value: "1",
     data: { test: "if-spare" },
   });
-  const stock = (now(["sheet"]) ?? []).map(({ name }, i) => ({
+  const bought = [...(now(["sheet"]) ?? []), ...(now(["bar"]) ?? [])].filter(({ name, buy }) => name && buy !== false);
+  const stock = bought.map(({ name }, i) => ({
     name,
     box: el("input", { type: "checkbox", id: `if-stock-${i}`, data: { test: "if-stock" } }),
   }));
@@ -130,7 +131,7 @@ function whatIf() {
   return el(
     "section",
     { class: "what-if", "aria-labelledby": "if-title" },
-    el("h2", { id: "if-title" }, "What if"),
+    el("h2", { id: "if-title" }, "Try another way"),
     hint("what-if", "Compare before you buy: one spare of each part often costs no further sheet."),
     el(
       "div",
@@ -142,7 +143,7 @@ function whatIf() {
       ? el(
           "fieldset",
           { class: "inner" },
-          el("legend", {}, "Without buying"),
+          el("legend", {}, "Leave out, as if it were not to be had"),
           stock.map(({ name, box }) => el("p", { class: "field as-yes" }, box, el("label", { for: box.id }, name))),
         )
       : null,

@@ -1,7 +1,7 @@
 /** The draft: the job as this tab holds it, what was changed, and the copy that outlives a reload. */
 
 import { History } from "./history.js";
-import { placesOf, rebased } from "./rebase.js";
+import { matched, placesOf, rebased } from "./rebase.js";
 import { at, same } from "./tree.js";
 
 const STEM = "nestkit-draft";
@@ -79,6 +79,18 @@ export function saved(answer, sent, name) {
   Object.assign(job, { version: answer.version, saved: answer.tree, name: name ?? job.name, starter: false });
   if (typedSince) keep();
   tell("saved");
+}
+
+/** Let the draft, and all that Undo goes back to, be changes of the file as somebody else saved it. */
+export function baseOn({ tree, version }) {
+  job.history.rebase(matched(job.history.now, tree), (one) => matched(one, tree));
+  Object.assign(job, { version, saved: tree });
+}
+
+/** Take the job as somebody else saved it, as a step that Undo takes back to the draft. */
+export function takeTheirs(theirs) {
+  baseOn(theirs);
+  change(theirs.tree);
 }
 
 // ---- the copy in the browser -----------------------------------------------------------------

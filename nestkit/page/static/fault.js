@@ -1,22 +1,18 @@
 /** What to show when the server refused: its sentence, what to do, and the job's mistakes. */
 
 import { el } from "./dom.js";
+import { toldLines } from "./findings.js";
 import { sentence } from "./mistakes.js";
 import { refusal, refusalText } from "./server.js";
 
 /** Return a block for a refusal. */
 export function faultBlock(fault) {
   const mistakes = refusal(fault).body.mistakes ?? [];
-  const lines = mistakes.map((one) =>
-    el("li", {}, one.place ? el("strong", {}, one.place, ": ") : null, sentence(one)),
-  );
-  const to = mistakes.length ? el("p", {}, el("a", { href: "#parts" }, "Put them right in “Parts to make”")) : null;
   return el(
     "div",
     { class: "must", role: "alert" },
     el("p", {}, refusalText(fault)),
-    lines.length ? el("ul", {}, lines) : null,
-    to,
+    toldLines("", mistakes),
   );
 }
 

@@ -2,7 +2,8 @@
 
 import { el, fill, freshId } from "./dom.js";
 import { change, job, now } from "./draft.js";
-import { mistakesAt, sentence } from "./mistakes.js";
+import { mistakesAt, sentenceAtField, touched } from "./mistakes.js";
+import { isReferredTo, isTaken, renamed } from "./references.js";
 import { at, drop, same, set } from "./tree.js";
 import {
   listShown,
@@ -49,6 +50,7 @@ export function field(spec, path, { keep = 2, test } = {}) {
   input.addEventListener(input.tagName === "SELECT" ? "change" : "input", () => {
     take(where(), input.value, (text, former) => kind.take(text, former), keep);
   });
+  if (spec.key === "name") followName(input, path, where);
   input.addEventListener("blur", () => job.history.rest());
   node.refresh = () => {
     const text = kind.show(now(where()));
@@ -65,11 +67,27 @@ export function field(spec, path, { keep = 2, test } = {}) {
   return node;
 }
 
+/** Once a part's name is typed to its end, joints and holds that say the former one say the new one: one step of Undo. */
+function followName(input, path, where) {
+  let former = null;
+  input.addEventListener("focus", () => (former = now(where())));
+  input.addEventListener("change", () => {
+    const [list, ...inside] = path();
+    const name = now(where());
+    const from = former;
+    former = name;
+    if (inside.length !== 1 || !isReferredTo(list) || !from || !name || from === name) return;
+    if (isTaken(now(), list, name, path()) || isTaken(now(), list, from, path())) return;
+    change(renamed(now(), list, from, name), JSON.stringify(where()));
+  });
+}
+
 function meant(text, kind, former) {
   return text.trim() === "" ? (former === "" ? "" : undefined) : kind.take(text, former);
 }
 
 function take(where, text, reading, keep) {
+  touched(where);
   const tree = now();
   const next = text.trim() === "" ? drop(tree, where, keep) : set(tree, where, reading(text, at(tree, where)));
   change(next, JSON.stringify(where));
@@ -118,6 +136,15 @@ function yesField(spec, path, keep, test) {
   return node;
 }
 
+// How a field is typed, for a mistake whose remedy speaks of the file.
+const TYPED = {
+  pair: "two lengths, such as 14 1/2 x 9 3/4",
+  place: "a place, across and up, such as 1/2, 3/4",
+  places: "places, across and up, such as 1/2, 3/4; 2, 3/4",
+  list: "values with semicolons between them, such as 1/2; 4; 8",
+  names: "names with semicolons between them",
+};
+
 /** Add room for help and mistakes under a field; return what brings the mistakes up to date. */
 export function tellUnder(node, input, spec, where) {
   const help = spec.hint ? el("p", { class: "help", id: freshId("help") }, spec.hint) : null;
@@ -126,7 +153,7 @@ export function tellUnder(node, input, spec, where) {
   return () => {
     const found = mistakesAt(where());
     wrong.hidden = found.length === 0;
-    const text = found.map(sentence).join(" ");
+    const text = found.map((one) => sentenceAtField(one, TYPED[spec.as])).join(" ");
     if (wrong.textContent !== text) wrong.textContent = text;
     if (found.length) input.setAttribute("aria-invalid", "true");
     else input.removeAttribute("aria-invalid");

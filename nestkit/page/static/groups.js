@@ -3,6 +3,7 @@
 import { BORES, boreShown, withBore } from "./bore.js";
 import { button, el, fill, freshId } from "./dom.js";
 import { change, job, now } from "./draft.js";
+import { showDrill } from "./drills.js";
 import { field, tellUnder } from "./field.js";
 import { fieldsOf } from "./table_fields.js";
 import { GROUPS } from "./group_keys.js";
@@ -144,6 +145,7 @@ function boreField(path) {
     const typing = document.activeElement === input && same(withBore(group, input.value, known()), group);
     if (!typing) input.value = boreShown(group);
     answer.dataset.group = JSON.stringify(path());
+    showDrill(answer);
     told();
   };
   node.refresh();

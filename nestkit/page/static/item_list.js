@@ -5,7 +5,8 @@ import { change, now } from "./draft.js";
 import { fieldsOf } from "./table_fields.js";
 import { itemForm } from "./item_form.js";
 import { OUTLINES } from "./keys.js";
-import { mistakesAt } from "./mistakes.js";
+import { mistakesAt, waitFor, waitNoMore } from "./mistakes.js";
+import { isReferredTo, namedBy } from "./references.js";
 import { asNew, drop, freeName, insert } from "./tree.js";
 
 const AT_ONCE = 40;
@@ -82,9 +83,11 @@ function addItem(ways, node, rows, item) {
   const count = (now(ways.list) ?? []).length;
   change(insert(now(), ways.list, count, item));
   ways.choose([...ways.list, count]);
+  waitFor([...ways.list, count], Object.keys(item).filter((key) => item[key] === "" || item[key].length === 0));
   node.openRow(count);
   const row = rows.children[count];
-  row.querySelector("input")?.focus();
+  row.told();
+  row.querySelector("input")?.focus({ preventScroll: true });
 }
 
 function specsOf(kind, item) {
@@ -115,11 +118,16 @@ function rowOf(ways, index) {
   node.addEventListener("focusin", ({ target }) => {
     if (!pressed) requestAnimationFrame(() => target.scrollIntoView({ block: "nearest" }));
   });
+  node.addEventListener("focusout", ({ relatedTarget }) => {
+    if (!node.contains(relatedTarget)) waitNoMore();
+  });
   node.toggle = (wanted) => {
     if (wanted && !form) {
       form = itemForm(kind, here);
       node.append(form);
       form.told();
+      // What opens must be seen to open: the row comes up to below the drawing, which may be drawn anew at first.
+      requestAnimationFrame(() => node.scrollIntoView({ block: "start" }));
     } else if (!wanted && form) {
       form.remove();
       form = null;
@@ -186,6 +194,17 @@ function copyButton({ list, kind, choose }, here) {
   );
 }
 
+// What still names a part that goes is said at once; Undo brings it back.
+function sayWhoNames(list, name) {
+  const said = document.getElementById("saved");
+  said.textContent = "";
+  if (!name || !isReferredTo(list)) return;
+  const { joints, holds } = namedBy(now(), list, name);
+  const who = [joints ? counted(joints, "joint") : "", holds ? counted(holds, "held part") : ""].filter(Boolean);
+  if (!who.length) return;
+  said.textContent = `${who.join(" and ")} still ${joints + holds === 1 ? "names" : "name"} “${name}”. Undo brings it back.`;
+}
+
 function deleteButton({ list, kind }, here) {
   return button(
     "Delete",
@@ -193,6 +212,7 @@ function deleteButton({ list, kind }, here) {
       const rows = event.target.closest("ol");
       const index = here().at(-1);
       event.target.closest("li").toggle(false);
+      sayWhoNames(list[0], now(here())?.name);
       change(drop(now(), here(), 0));
       (rows.children[Math.min(index, rows.children.length - 1)] ?? rows.parentElement)
         .querySelector("input, button")

@@ -1,28 +1,48 @@
 /** The item at work, drawn large and to scale as it is typed; its holes with number, drill and place. */
 
-import { counted, el, fill } from "./dom.js";
+import { button, counted, el, fill } from "./dom.js";
 import { now } from "./draft.js";
+import { takeHoles } from "./drills.js";
 import { mistakesAt, takeFor } from "./mistakes.js";
+import { table } from "./rows.js";
 import { Newest, post, refusalText } from "./server.js";
 import { picture } from "./svg.js";
 
 const WAIT_MS = 25;
+const COLUMNS = [
+  ["number", "Hole"],
+  ["group", "Group"],
+  ["drill", "Drill"],
+  ["x", "x"],
+  ["y", "y"],
+];
+const WITH_HOLES = ["panel", "tube", "bought"];
 
-/** Return the picture's section; `show(path)` draws an item, `redraw()` draws it again after a change. */
-export function itemPicture(words) {
+/**
+ * Return the picture's section; `show(path)` draws an item, `redraw()` draws it again after a change. `addHoles(path)`
+ * adds a group of holes to the item drawn.
+ */
+export function itemPicture(words, addHoles) {
   const title = el("p", { class: "large", data: { test: "part-title" } });
   const frame = el("div", { class: "drawing", data: { test: "part-picture" } });
   const understood = el("p", { class: "understood", data: { test: "understood" } });
   const state = el("p", { class: "state", role: "status" });
   const hands = el("div", { class: "hands" });
-  const holes = el("details", { class: "holes", hidden: true, data: { test: "holes" } });
+  const holes = el("div", { class: "holes", hidden: true, data: { test: "holes" } });
+  const edge = el("div", { class: "edge" });
+  const sticky = el("div", { class: "sticky" }, el("div", { class: "board" }, title, frame, state));
+  // Once it stays on top of what scrolls by, it is drawn lower; its place keeps its height, so that nothing jumps.
+  new IntersectionObserver(([seen]) => {
+    sticky.toggleAttribute("data-stuck", !seen.isIntersecting && seen.boundingClientRect.top < 0);
+  }).observe(edge);
   const node = el(
     "section",
     { class: "at-work", "aria-label": words },
-    el("div", { class: "sticky" }, title, frame, state),
+    edge,
+    sticky,
     understood,
-    hands,
     holes,
+    hands,
   );
   const newest = new Newest();
   let path = null;
@@ -42,7 +62,9 @@ export function itemPicture(words) {
       },
     },
   });
-  hands.append(otherHand, el("label", { for: "other-hand" }, "Show the opposite hand"));
+  const add = button("Add holes", () => path && addHoles(path), { small: true, test: "add-holes-here" });
+  const hand = el("span", {}, otherHand, " ", el("label", { for: "other-hand" }, "Show the opposite hand"));
+  hands.append(add, hand);
 
   async function draw() {
     if (!path || now(path) === undefined) {
@@ -51,11 +73,11 @@ export function itemPicture(words) {
     }
     const asked = path;
     drawn = now(path);
-    hands.hidden = path[0] === "sheet" || path[0] === "bar";
-    otherHand.disabled = hands.hidden || !(Number(now([...path, "opposite_hand"])) > 0);
+    hands.hidden = !WITH_HOLES.includes(path[0]);
+    hand.hidden = !(Number(now([...path, "opposite_hand"])) > 0);
     try {
       const answer = await newest.run((signal) =>
-        post("part", { tree: now(), path: asked, opposite_hand: opposite && !otherHand.disabled }, signal),
+        post("part", { tree: now(), path: asked, opposite_hand: opposite && !hand.hidden }, signal),
       );
       if (answer) show(answer, asked);
     } catch (fault) {
@@ -73,9 +95,9 @@ export function itemPicture(words) {
     other = false;
     frame.toggleAttribute("data-old", !drawing);
     const count = mistakesAt(asked).length;
-    state.textContent = drawing || !count ? "" : `Drawn as it was before: ${counted(count, "mistake")} below.`;
+    state.textContent = drawing ? "" : notDrawn(asked, count, frame.children.length > 0);
     fillHoles(holes, answer.holes ?? []);
-    answerGroups(answer.holes ?? []);
+    takeHoles(answer.holes ?? []);
     // A drawing of another height moves the list below it: what is typed in stays in sight.
     const focused = document.activeElement;
     if (focused?.closest(".row")) focused.scrollIntoView({ block: "nearest" });
@@ -106,46 +128,52 @@ export function itemPicture(words) {
   return node;
 }
 
-function fillHoles(node, holes) {
-  // It keeps its place also without holes, so that nothing below moves from part to part.
-  node.hidden = false;
-  const open = node.open;
-  const rows = holes.map((hole) =>
-    el(
-      "tr",
-      {},
-      [
-        ["Hole", hole.number],
-        ["Group", hole.group],
-        ["Drill", hole.drill],
-        ["x", hole.x],
-        ["y", hole.y],
-      ].map(([head, text]) => el("td", { data: { head } }, text ?? "")),
-    ),
-  );
-  const head = el(
-    "thead",
-    {},
-    el(
-      "tr",
-      {},
-      ["Hole", "Group", "Drill", "x", "y"].map((word) => el("th", { scope: "col" }, word)),
-    ),
-  );
-  fill(
-    node,
-    el("summary", {}, holes.length ? counted(holes.length, "hole") : "No holes"),
-    el("table", { class: "stacking" }, head, el("tbody", {}, rows)),
-  );
-  node.open = open;
+// Why there is no drawing of the item as it is.
+function notDrawn(path, count, before) {
+  if (before) return count ? `Drawn as it was before: ${counted(count, "mistake")} below.` : "";
+  const key = ["panel", "sheet"].includes(path[0]) ? "size" : "length";
+  if (now([...path, key]) === "") return `Type a ${key} to see it drawn.`;
+  return count ? `Not drawn: ${counted(count, "mistake")} below.` : "";
 }
 
-/** Put the table's answer - which drill - beside each group's typed line. */
-function answerGroups(holes) {
-  for (const answer of document.querySelectorAll("output.answer")) {
-    const drills = [
-      ...new Set(holes.filter((hole) => JSON.stringify(hole.path) === answer.dataset.group).map(({ drill }) => drill)),
-    ];
-    answer.textContent = drills.length ? `drill ${drills.join(", ")}` : "";
+/** Holes by group in a sentence each, as the picture numbers them; where each one is, folded below. */
+function fillHoles(node, holes) {
+  const open = node.querySelector("details")?.open ?? false;
+  node.hidden = holes.length === 0;
+  if (node.hidden) {
+    fill(node);
+    return;
   }
+  const rows = holes.map(({ number, group, drill, x, y }) => ({ number, group, drill, x, y }));
+  fill(
+    node,
+    el("ul", { class: "plain" }, groupsOf(holes).map(groupLine)),
+    el("details", { open }, el("summary", {}, `Where they are: ${counted(holes.length, "hole")}`), table(rows, COLUMNS)),
+  );
+}
+
+function groupsOf(holes) {
+  const found = new Map();
+  for (const hole of holes) {
+    const key = JSON.stringify([hole.group, hole.drill]);
+    found.set(key, [...(found.get(key) ?? []), hole]);
+  }
+  return [...found.values()];
+}
+
+function groupLine(holes) {
+  const [{ group, drill }] = holes;
+  const words = [group, drill ? `drill ${drill}` : ""].filter(Boolean).join(", ");
+  return el("li", {}, el("strong", {}, numbersSaid(holes.map(({ number }) => number))), `: ${words}`);
+}
+
+// Numbers of holes that follow one another: `1 to 4, 7`.
+function numbersSaid(numbers) {
+  const runs = [];
+  for (const number of numbers) {
+    const run = runs.at(-1);
+    if (run && number === run.last + 1) run.last = number;
+    else runs.push({ first: number, last: number });
+  }
+  return runs.map(({ first, last }) => (first === last ? `${first}` : `${first} to ${last}`)).join(", ");
 }

@@ -68,7 +68,7 @@ export const SECTIONS = [
     open: true,
     fields: [
       { key: "job", words: "Name", as: "text", wide: true },
-      { key: "unit", words: "Unit of plain numbers", as: "choice", from: ["in", "mm"] },
+      { key: "unit", words: "Numbers without a unit are", as: "choice", from: ["in", "mm"] },
       { key: "date", words: "Date", as: "text", hint: "2026-03-01; printed on everything" },
     ],
   },

@@ -4,7 +4,8 @@ import { button, el, fill, freshId } from "./dom.js";
 import { change, changed, job, now } from "./draft.js";
 import { changes } from "./changes.js";
 import { fieldsOf } from "./table_fields.js";
-import { findingsBlock } from "./findings.js";
+import { adviceLink, findingsBlock } from "./findings.js";
+import { focusField, focusInLists } from "./goto.js";
 import { hint } from "./hints.js";
 import { alsoInFile } from "./item_form.js";
 import { itemList } from "./item_list.js";
@@ -18,6 +19,7 @@ export function jobView() {
   const ways = waysBlock();
   const practice = itemList(PRACTICE, { fresh: () => ({ method: "rule and pencil", wanted: [], measured: [] }) });
   const found = findingsBlock();
+  const advised = adviceLink(found);
   const rest = alsoInFile(() => [], ELSEWHERE);
   const since = sinceBlock();
   const node = el(
@@ -25,6 +27,7 @@ export function jobView() {
     { class: "view view-job" },
     el("h1", { tabindex: "-1" }, "The job"),
     hint("job", "Everything stands in one job file; saving writes only what you changed and keeps the notes in it."),
+    advised,
     since,
     first,
     ways,
@@ -34,6 +37,12 @@ export function jobView() {
     found,
   );
   const all = [first, ways, ...others];
+  node.go = (path) => {
+    if (focusInLists([practice], path)) return true;
+    const own = all.find((one) => one.dataset.path !== "" && one.dataset.path === path[0]);
+    focusField(own ?? node, own ? path.slice(1) : path);
+    return true;
+  };
   node.refresh = () => {
     for (const one of [since, ...all, practice, rest]) one.refresh();
   };
@@ -41,6 +50,7 @@ export function jobView() {
     for (const one of all) one.told();
     practice.told();
     found.refresh();
+    advised.refresh();
   };
   return node;
 }
@@ -55,7 +65,7 @@ function sectionOf({ title, path, fields, open }) {
     : null;
   const node = el(
     "details",
-    { class: "section", open },
+    { class: "section", open, data: { path: path.join("/") } },
     el("summary", {}, title),
     el("div", { class: "fields" }, parts),
     rest,
@@ -85,7 +95,7 @@ function waysBlock() {
   };
   const node = el(
     "details",
-    { class: "section", open: true, data: { test: "ways" } },
+    { class: "section", open: true, data: { test: "ways", path: "cutting" } },
     el("summary", {}, "Ways of cutting"),
     usual,
     named,

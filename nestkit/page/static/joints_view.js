@@ -3,6 +3,7 @@
 import { button, el, fill } from "./dom.js";
 import { now } from "./draft.js";
 import { faultBlock, said } from "./fault.js";
+import { focusInLists } from "./goto.js";
 import { hint } from "./hints.js";
 import { itemList } from "./item_list.js";
 import { KINDS } from "./keys.js";
@@ -50,12 +51,14 @@ export function jointsView() {
     node.refresh();
   }
   const show = () => {
-    const { lead, joints, hardware, drills } = kept.answer;
+    const { lead, hardware, drills } = kept.answer;
+    const joints = weakestFirst(kept.answer.joints);
     fill(
       result,
       joints.length ? el("p", { class: "large" }, lead) : null,
+      joints.length ? allJoints(joints) : null,
       joints.length
-        ? joints.map(jointBlock)
+        ? joints.map((joint) => jointBlock(joint, changeOf(joint, list)))
         : el("p", {}, "No joints yet. Add one below to learn whether its holes will meet."),
       listBlock("Hardware", hardware),
       listBlock("Drills", drills),
@@ -68,19 +71,57 @@ export function jointsView() {
     if (old) state.textContent = "Changed since this was reckoned.";
   };
   node.told = () => list.told();
+  node.go = (path) => focusInLists([list], path);
   if (kept.answer) show();
   if (kept.tree !== now()) reckon();
   node.refresh();
   return node;
 }
 
-function jointBlock(joint) {
+// Those that do not go together come first, then those of small chance; those of which no chance is known come last.
+function weakestFirst(joints) {
+  const rank = ({ faults, chance }) => (faults.length ? -1 : (chance ?? 2));
+  return [...joints].sort((one, other) => rank(one) - rank(other));
+}
+
+/** Every joint in a line, the weakest first, each with what leads to its picture. */
+function allJoints(joints) {
+  if (joints.length < 2) return null;
+  const rows = joints.map((joint, i) => ({
+    name: joint.name,
+    say: joint.faults.length ? sentence(joint.faults[0]) : joint.say,
+    look: button("Look at it", () => document.querySelectorAll(".joint h2")[i].focus(), {
+      small: true,
+      "aria-label": `Look at ${joint.name}`,
+      test: "look-at-joint",
+    }),
+  }));
+  return table(rows, [
+    ["name", "Joint"],
+    ["say", "How it goes"],
+    ["look", ""],
+  ]);
+}
+
+/** Return a button that leads to the form of a joint, or null where the job no longer has it. */
+function changeOf(joint, list) {
+  const index = (now(["joint"]) ?? []).findIndex(({ name }) => String(name ?? "").trim() === joint.name);
+  if (index < 0) return null;
+  return button("Change this joint", () => focusInLists([list], ["joint", index]), {
+    small: true,
+    "aria-label": `Change this joint: ${joint.name}`,
+    test: "change-joint",
+  });
+}
+
+function jointBlock(joint, change) {
   const drawn = picture(joint.svg, `Joint ${joint.name}`);
   return el(
     "section",
     { class: "joint" },
-    el("h2", {}, joint.name),
+    el("h2", { tabindex: "-1" }, joint.name),
     el("p", { class: "large" }, joint.say),
+    change ? el("p", { class: "doing" }, change) : null,
     said(joint.chance_text),
     joint.faults.map((fault) => el("p", { class: "mistake" }, sentence(fault))),
     drawn ? el("figure", {}, drawn) : null,

@@ -6,9 +6,9 @@ import { asNew, same } from "./tree.js";
 
 /**
  * What is known: `state` is "none", "working", "done", "stopped" or "failed"; `result` the best layout so far, with the
- * `tree` and the run (`resultOf`) that it is of.
+ * `tree` and the run (`resultOf`) that it is of; `begun` is the tree of the run that was started last.
  */
-export const run = { id: null, state: "none", say: "", result: null, resultOf: null, tree: null, fault: null };
+export const run = { id: null, state: "none", say: "", result: null, resultOf: null, tree: null, begun: null, fault: null };
 const listeners = new Set();
 let turn = 0;
 
@@ -24,7 +24,16 @@ function tell(changes) {
 
 /** Say whether the job was changed since the layout that is shown. */
 export function outdated() {
-  return run.tree !== null && run.tree !== now() && !same(asNew(run.tree), asNew(now()));
+  return run.tree !== null && otherThan(run.tree);
+}
+
+/** Say whether the job was changed since the layout at work was begun. */
+export function outrun() {
+  return run.state === "working" && run.begun !== null && otherThan(run.begun);
+}
+
+function otherThan(tree) {
+  return tree !== now() && !same(asNew(tree), asNew(now()));
 }
 
 /** Start a run of the job as it is; the layout shown stays until a new one is there. */
@@ -32,7 +41,7 @@ export async function layOut(effort) {
   turn += 1;
   const mine = turn;
   const tree = now();
-  tell({ state: "working", say: "Starting ...", fault: null });
+  tell({ state: "working", say: "Starting ...", begun: tree, fault: null });
   try {
     const { run: id } = await post("layout", { tree, seed: 1, effort, tab });
     if (mine !== turn) return;

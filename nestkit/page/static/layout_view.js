@@ -2,10 +2,12 @@
 
 import { button, counted, el, fill } from "./dom.js";
 import { now } from "./draft.js";
+import { cannotBlock, toldLines } from "./findings.js";
 import { hint } from "./hints.js";
 import { largeSheet, looking } from "./large_sheet.js";
-import { layOut, onRun, outdated, run, stopRun } from "./layout_run.js";
+import { layOut, onRun, outdated, outrun, run, stopRun } from "./layout_run.js";
 import { sentence } from "./mistakes.js";
+import { otherSheets } from "./other_sheets.js";
 import { picture } from "./svg.js";
 
 const EFFORTS = [
@@ -13,14 +15,18 @@ const EFFORTS = [
   ["normal", "as usual"],
   ["thorough", "as long as it helps"],
 ];
+const CHANGED_MEANWHILE =
+  "The job was changed after this layout was begun, and it does not know of that: lay out again to take it in.";
 let effort = "normal";
 
 export function layoutView() {
   const say = el("p", { class: "say", role: "status", "aria-live": "polite", data: { test: "say" } });
   const changedSay = el("p", { class: "changed", data: { test: "outdated" } });
   const wrong = el("div", { class: "wrong", role: "alert" });
+  const cannot = cannotBlock();
   const start = button("Lay out", () => layOut(effort), { test: "lay-out" });
   const stop = button("Stop and keep the best", stopRun, { test: "stop" });
+  const still = el("p", { class: "help" }, "Still looking for a better one; what is shown stays if there is none.");
   const select = el(
     "select",
     { id: "effort", data: { test: "effort" }, on: { change: (event) => (effort = event.target.value) } },
@@ -40,6 +46,7 @@ export function layoutView() {
     say,
     changedSay,
     wrong,
+    cannot,
     el(
       "div",
       { class: "doing" },
@@ -47,6 +54,7 @@ export function layoutView() {
       stop,
       el("span", { class: "field inline" }, el("label", { for: "effort" }, "Try"), select),
     ),
+    still,
     left,
     large,
     others,
@@ -68,22 +76,11 @@ export function layoutView() {
     const sheet = sheetLookedAt(sheets);
     if (sheet) Object.assign(looking, { sheet: sheet.id, stock: sheet.stock, number: sheet.number });
     largeParts = sheet ? largeSheet(large, sheet) : fill(large) && null;
-    const rest = sheets.filter((one) => one !== sheet);
-    others.hidden = rest.length === 0;
-    fill(
+    otherSheets(
       others,
-      el("h2", {}, "Other sheets"),
-      el(
-        "ul",
-        { class: "plain sheets" },
-        rest.map((one) =>
-          el(
-            "li",
-            {},
-            otherSheet(one, () => look(one)),
-          ),
-        ),
-      ),
+      run.result,
+      sheets.filter((one) => one !== sheet),
+      look,
     );
   };
   const drawResult = () => {
@@ -107,15 +104,16 @@ export function layoutView() {
     const busy = run.state === "working";
     if (say.textContent !== run.say) say.textContent = run.say;
     stop.hidden = !busy;
+    still.hidden = !busy || run.result === null;
     const old = run.result !== null && outdated();
-    changedSay.textContent = old && !busy ? "Changed since this layout." : "";
-    start.textContent = !run.result ? "Lay out" : old && held() ? "Lay out the rest again" : "Lay out again";
+    changedSay.textContent = busy ? (outrun() ? CHANGED_MEANWHILE : "") : old ? "Changed since this layout." : "";
+    start.textContent = !run.result ? "Lay out" : (old || outrun()) && held() ? "Lay out the rest again" : "Lay out again";
     if (run.fault !== shownFault) fill(wrong, faultLines());
     shownFault = run.fault;
     if (run.result !== shownResult) drawResult();
     largeParts?.refresh();
   };
-  node.told = () => {};
+  node.told = () => cannot.refresh();
   node.leave = onRun(() => node.refresh());
   node.refresh();
   if (run.state === "none") layOut(effort);
@@ -131,16 +129,11 @@ function held() {
 function faultLines() {
   const fault = run.fault;
   if (!fault) return null;
-  const lines = (fault.mistakes ?? []).map((one) =>
-    el("li", {}, one.place ? el("strong", {}, one.place, ": ") : null, sentence(one)),
-  );
   return el(
     "div",
     { class: "must" },
     el("p", {}, sentence({ text: fault.error, remedy: fault.remedy })),
-    lines.length
-      ? [el("ul", {}, lines), el("p", {}, el("a", { href: "#parts" }, "Put them right in “Parts to make”"))]
-      : null,
+    toldLines("", fault.mistakes ?? []),
   );
 }
 
@@ -163,18 +156,4 @@ function leftOver(unplaced) {
 function sheetLookedAt(sheets) {
   const same = sheets.find(({ id, stock }) => id === looking.sheet && stock === looking.stock);
   return same ?? sheets.find(({ stock, number }) => stock === looking.stock && number === looking.number) ?? sheets[0];
-}
-
-function otherSheet(sheet, act) {
-  const node = el(
-    "button",
-    { type: "button", class: "sheet-small", data: { test: "other-sheet" }, on: { click: act } },
-    el("span", {}, `${sheet.title}: ${counted(sheet.parts.length, "part")}`),
-  );
-  const drawn = picture(sheet.svg);
-  if (drawn) {
-    drawn.setAttribute("aria-hidden", "true");
-    node.append(drawn);
-  }
-  return node;
 }

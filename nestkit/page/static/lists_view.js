@@ -3,7 +3,8 @@
 import { el, put } from "./dom.js";
 import { job, now } from "./draft.js";
 import { dropZone } from "./drop.js";
-import { findingsBlock } from "./findings.js";
+import { adviceLink, findingsBlock } from "./findings.js";
+import { focusInLists } from "./goto.js";
 import { hint } from "./hints.js";
 import { itemList } from "./item_list.js";
 import { itemPicture } from "./item_picture.js";
@@ -13,7 +14,11 @@ const kept = new Map();
 
 /** Return a view of kinds of items. `fresh(kind)` makes a new item of a kind, or returns null. */
 function listsView({ name, heading, words, kinds, fresh, advice, drop }) {
-  const drawing = itemPicture(words);
+  const drawing = itemPicture(words, (path) => {
+    const list = lists.find((one) => one.dataset.list === path[0]);
+    list.openRow(path[1]);
+    list.querySelector(`ol > li:nth-child(${path[1] + 1}) [data-test=add-holes]`).click();
+  });
   const first = () => {
     const kind = kinds.find((one) => KINDS[one].drawn && (now([KINDS[one].list]) ?? []).length);
     return kind ? [KINDS[kind].list, 0] : null;
@@ -27,20 +32,8 @@ function listsView({ name, heading, words, kinds, fresh, advice, drop }) {
     lists.forEach((list) => list.mark());
   };
   const lists = kinds.map((key) => itemList(KINDS[key], { choose, chosen: () => chosen, fresh: fresh[key] ?? null }));
-  const go = (path) => {
-    const list = lists.find((one) => one.dataset.list === path[0]);
-    if (!list) return;
-    choose(path.slice(0, 2));
-    list.openRow(path[1]);
-    const row = list.querySelector(`ol > li:nth-child(${path[1] + 1})`);
-    const wrong = row?.querySelector(".item-form [aria-invalid]") ?? row?.querySelector("input");
-    wrong?.closest("details")?.setAttribute("open", "");
-    wrong?.focus();
-  };
-  const found = findingsBlock(
-    kinds.map((key) => KINDS[key].list),
-    go,
-  );
+  const found = findingsBlock();
+  const advised = adviceLink(found);
   const node = el(
     "div",
     { class: `view view-${name}` },
@@ -51,9 +44,14 @@ function listsView({ name, heading, words, kinds, fresh, advice, drop }) {
         ? `This is a small job to begin with: change it into your own. ${advice}`
         : advice,
     ),
+    advised,
     drawing,
     lists,
   );
+  node.go = (path) => {
+    choose(path.slice(0, 2));
+    return focusInLists(lists, path);
+  };
   put(node, drop ? dropZone(choose, node) : null, found);
   node.refresh = (how) => {
     if (!chosen || now(chosen) === undefined) chosen = stillThere(chosen) ?? first();
@@ -64,6 +62,7 @@ function listsView({ name, heading, words, kinds, fresh, advice, drop }) {
   node.told = () => {
     lists.forEach((list) => list.told());
     found.refresh();
+    advised.refresh();
   };
   drawing.show(chosen);
   return node;
@@ -101,9 +100,9 @@ export function partsView() {
       panel: () =>
         emptied(["name", "material", "thickness", "size"], {
           ...firstSheet(),
-          ...likeLast("panel", ["for", "material", "thickness"]),
+          ...likeLast("panel", ["material", "thickness"]),
         }),
-      tube: () => emptied(["name", "material", "section", "length"], likeLast("tube", ["for", "material", "section"])),
+      tube: () => emptied(["name", "material", "section", "length"], likeLast("tube", ["material", "section"])),
       bought: () => emptied(["name"], { quantity: 1 }),
     },
   });

@@ -5,7 +5,7 @@ import { calibrationBlock } from "./calibration.js";
 import { now } from "./draft.js";
 import { faultBlock } from "./fault.js";
 import { hint } from "./hints.js";
-import { outdated, run } from "./layout_run.js";
+import { filesBlock } from "./files_block.js";
 import { download, Newest, post, refusalText } from "./server.js";
 import { pairShown, pairTyped } from "./values.js";
 import { picture } from "./svg.js";
@@ -16,6 +16,7 @@ const asked = { part: null, opposite_hand: false, back: false, paper: null, scal
 export function printsView() {
   follow();
   const form = el("div");
+  const files = filesBlock();
   const pages = el("div", { class: "pages", "aria-live": "polite", data: { test: "pages" } });
   const node = el(
     "div",
@@ -30,18 +31,21 @@ export function printsView() {
       { "aria-labelledby": "template-title" },
       el("h2", { id: "template-title" }, "Template, 1:1"),
       form,
+      takeBlock(),
+      el("p", { class: "paper-only large" }, "These pages come out true to size only from the PDF: take that, and print it at 100 %."),
       pages,
     ),
     calibrationBlock(),
-    filesBlock(),
+    files,
   );
   fill(form, templateForm(pages));
   node.refresh = () => {
+    files.refresh();
     if (!follow()) return;
     fill(form, templateForm(pages));
     preview(pages);
   };
-  node.told = () => {};
+  node.told = files.told;
   if (partNames().length) preview(pages);
   return node;
 }
@@ -93,6 +97,32 @@ function templateForm(pages) {
   );
 }
 
+/** The template that is shown, as a file that prints true to size. */
+function takeBlock() {
+  const said = el("p", { class: "mistake", role: "alert", hidden: true });
+  const take = async () => {
+    said.hidden = true;
+    try {
+      const name = [asked.part, asked.opposite_hand && "opposite", asked.back && "back"].filter(Boolean).join(" ");
+      await download("template", `${name.replace(/[^\w -]+/g, "-")}.pdf`, { tree: now(), ...asked, pdf: true });
+    } catch (fault) {
+      said.textContent = refusalText(fault);
+      said.hidden = false;
+    }
+  };
+  return el(
+    "div",
+    {},
+    el(
+      "p",
+      { class: "doing" },
+      button("Take this template (PDF)", take, { test: "take-template" }),
+      el("span", { class: "help" }, "Print that one, not this page: it is true to size."),
+    ),
+    said,
+  );
+}
+
 function scaleField(key, words, again) {
   return labelled(
     words,
@@ -135,70 +165,10 @@ async function preview(pages) {
         picture(page.svg, `${asked.part}, page ${i + 1} of ${answer.pages.length}`),
       ),
     );
-    fill(pages, el("p", {}, `${counted(answer.pages.length, "page")}, as they will print.`), drawn);
+    fill(pages, el("p", {}, `${counted(answer.pages.length, "page")}, as they will print; smaller on this screen.`), drawn);
   } catch (fault) {
     fill(pages, faultBlock(fault));
   } finally {
     pages.removeAttribute("aria-busy");
   }
-}
-
-/** Every file of the job, made when asked for, to take one by one or all at once. */
-function filesBlock() {
-  const list = el("div", { "aria-live": "polite", data: { test: "files" } });
-  const make = button(
-    "Make all files",
-    async () => {
-      fill(list, el("p", {}, "Drawing templates, saw plan, tables, DXF ..."));
-      try {
-        const answer = await post("prints", { tree: now(), run: run.result && !outdated() ? run.resultOf : null });
-        fill(list, fileRows(answer));
-      } catch (fault) {
-        fill(list, faultBlock(fault));
-      }
-    },
-    { test: "make-files" },
-  );
-  return el(
-    "section",
-    { "aria-labelledby": "files-title" },
-    el("h2", { id: "files-title" }, "Files"),
-    el("p", {}, "Templates, saw plan, marking-out tables, labels, buy list, and DXF for the shop that cuts."),
-    el("p", { class: "doing" }, make),
-    list,
-  );
-}
-
-function fileRows({ prints, files }) {
-  const stem = `prints/${encodeURIComponent(prints)}`;
-  const said = el("p", { class: "mistake", role: "status" });
-  const take = async (path, name) => {
-    said.textContent = "";
-    try {
-      await download(path, name);
-    } catch (fault) {
-      said.textContent = refusalText(fault);
-    }
-  };
-  const all = button(
-    "Take all in one archive",
-    () => take(`${stem}/all.zip`, `${(now(["job"]) || "job").replace(/[^\w -]+/g, "")}.zip`),
-    { test: "all-zip" },
-  );
-  const rows = files.map(({ name, bytes, what }) =>
-    el(
-      "li",
-      { class: "item" },
-      button(name, () => take(`${stem}/file?name=${encodeURIComponent(name)}`, name.split("/").at(-1)), {
-        small: true,
-        test: "file",
-      }),
-      ` ${what ? `${what}, ` : ""}${size(bytes)}`,
-    ),
-  );
-  return [el("p", { class: "doing" }, all), said, el("ul", { class: "plain" }, rows)];
-}
-
-function size(bytes) {
-  return bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1000))} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
 }

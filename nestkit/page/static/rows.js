@@ -3,8 +3,8 @@
 import { el } from "./dom.js";
 
 /**
- * Return a table of objects. `columns` are [key, heading]; columns that no row fills are left out. `look` gives classes
- * by key.
+ * Return a table of objects, whose values are texts, numbers, lists or elements. `columns` are [key, heading]; columns
+ * that no row fills are left out. `look` gives classes by key.
  */
 export function table(rows, columns, look = {}) {
   const used = columns.filter(([key]) =>
@@ -30,6 +30,7 @@ export function table(rows, columns, look = {}) {
 
 function cell(value) {
   if (value === null || value === undefined) return "";
+  if (value instanceof Node) return value;
   return Array.isArray(value) ? value.join(", ") : String(value);
 }
 

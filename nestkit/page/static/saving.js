@@ -1,16 +1,16 @@
 /** Saving: into the job file, with its version told, and what to do when the file changed meanwhile. */
 
+import { showBoth } from "./conflict.js";
+import { closeBoxes, dialog } from "./dialog.js";
 import { button, el, fill } from "./dom.js";
-import { changed, forget, job, keepNow, now, open, saved } from "./draft.js";
-import { changes } from "./changes.js";
-import { matched } from "./rebase.js";
+import { changed, job, keepNow, now, open, saved } from "./draft.js";
 import { get, post, refusalText } from "./server.js";
-import { asNew } from "./tree.js";
 
 const said = () => document.getElementById("saved");
 
 /** Save the draft; a job without a file asks for a name first. */
 export async function save() {
+  finishName();
   if (job.name === null) {
     askName();
     return;
@@ -27,9 +27,16 @@ export async function save() {
   }
 }
 
+// A name still being typed is taken by what refers to it once it is left: saving counts as that.
+function finishName() {
+  const field = document.activeElement;
+  if (field?.matches("input[data-key=name]")) field.dispatchEvent(new Event("change"));
+}
+
 let running = false;
 let again = false;
 
+/** Save; return why it failed, or null. */
 async function send(body) {
   const { tree } = body;
   running = true;
@@ -39,31 +46,27 @@ async function send(body) {
     saved(answer, tree, answer.name ?? body.name);
     tell("Saved.");
     closeBoxes();
+    return null;
   } catch (fault) {
-    if (fault.status === 409 && fault.body.theirs) {
-      tell("Not saved: the file was changed by somebody else.");
-      showBoth(fault.body, tree);
-    } else tell(`Not saved. ${refusalText(fault)}`);
     again = false;
+    if (fault.status === 409 && fault.body.theirs) {
+      closeBoxes();
+      tell(whyNot(fault.body.theirs));
+      showBoth(fault.body, tree, send, tell);
+    } else tell(`Not saved. ${refusalText(fault)}`);
+    return said().textContent;
   } finally {
     running = false;
   }
 }
 
+function whyNot({ mistakes, gone }) {
+  if (mistakes) return "Not saved: the file on the disk cannot be read.";
+  return gone ? "Not saved: the file is no longer there." : "Not saved: the file was changed by somebody else.";
+}
+
 function tell(words) {
   said().textContent = words;
-}
-
-function closeBoxes() {
-  for (const box of document.querySelectorAll("dialog[open]")) box.close();
-}
-
-function dialog(title, ...content) {
-  const heading = el("h2", { id: "dialog-title", tabindex: "-1" }, title);
-  const box = el("dialog", { "aria-labelledby": heading.id, on: { close: () => box.remove() } }, heading, content);
-  document.body.append(box);
-  box.showModal();
-  return box;
 }
 
 function askName() {
@@ -76,8 +79,7 @@ function askName() {
       input.focus();
       return;
     }
-    await send({ tree: now(), version: job.version, name });
-    wrong.textContent = said().textContent;
+    wrong.textContent = (await send({ tree: now(), version: job.version, name })) ?? "";
   };
   input.addEventListener("keydown", (event) => event.key === "Enter" && act());
   const box = dialog(
@@ -93,64 +95,6 @@ function askName() {
     ),
   );
   input.select();
-}
-
-/** Show the file as it now is beside the draft, and let somebody choose. */
-function showBoth({ theirs, mine }, tree) {
-  const keep = () => {
-    job.version = theirs.version;
-    send({ tree: matched(tree, theirs.tree), version: theirs.version });
-  };
-  const take = () => {
-    box.close();
-    forget();
-    open({ ...job, tree: theirs.tree, version: theirs.version });
-    tell("This is the file as it is now.");
-  };
-  const column = (title, text, other, choice) =>
-    el(
-      "section",
-      {},
-      el("h3", {}, title),
-      choice,
-      el("pre", { tabindex: "0", "aria-label": title }, marked(text, other)),
-    );
-  const differ = changes(asNew(theirs.tree), asNew(tree));
-  const box = dialog(
-    "The job file was changed meanwhile",
-    el("p", {}, "Somebody, or another tab, saved it after you began. Choose one; the other is then gone."),
-    el(
-      "details",
-      { open: differ.length <= 12 },
-      el("summary", {}, `What differs: ${differ.length}`),
-      el(
-        "ul",
-        {},
-        differ.map((line) => el("li", {}, line)),
-      ),
-    ),
-    el(
-      "div",
-      { class: "two" },
-      column("Yours", mine.text, theirs.text, button("Keep mine", keep, { test: "keep-mine" })),
-      column("The file's", theirs.text, mine.text, button("Take the file's", take, { test: "take-theirs" })),
-    ),
-    el(
-      "p",
-      { class: "doing" },
-      button("Not now", () => box.close(), { small: true }),
-    ),
-  );
-  box.classList.add("wide");
-  for (const pre of box.querySelectorAll("pre"))
-    pre.scrollTop = Math.max(0, (pre.querySelector("mark")?.offsetTop ?? 0) - 80);
-  box.querySelector("h2").focus();
-}
-
-// Lines that the other text does not have are marked.
-function marked(text, other) {
-  const known = new Set(other.split("\n"));
-  return text.split("\n").map((line) => [known.has(line) ? line : el("mark", {}, line), "\n"]);
 }
 
 /** Look whether the file changed on the disk; say so if it did. */

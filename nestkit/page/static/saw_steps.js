@@ -6,10 +6,13 @@ import { picture } from "./svg.js";
 /** Return the settings of a sheet: those of the printed saw plan, each with its cuts, or the cuts one by one. */
 export function settingsOf(sheet) {
   const cuts = sheet.cuts ?? [];
-  if (!sheet.saw?.length) return cuts.map((cut) => ({ say: cut.say, cuts: [cut] }));
+  if (!sheet.saw?.length) return cuts.map((cut) => ({ say: cut.say, pictures: [], cuts: [cut] }));
   return sheet.saw.map((row) => ({
     say: row.say,
-    svg: row.saw,
+    pictures: [
+      [row.map, "The piece on its sheet"],
+      [row.saw, "The piece at the saw"],
+    ].filter(([svg]) => svg),
     cuts: cuts.filter(({ step }) => row.numbers.includes(step)),
   }));
 }
@@ -33,7 +36,7 @@ export function sawSteps(sheet, show, { from = 0, onStep = () => {} } = {}) {
   );
   const all = el(
     "details",
-    {},
+    { class: "on-paper" },
     el("summary", {}, `All ${settings.length} settings in their order`),
     el("ol", { class: "plain cuts" }, items),
   );
@@ -43,21 +46,25 @@ export function sawSteps(sheet, show, { from = 0, onStep = () => {} } = {}) {
     el("h3", { id: "saw-title" }, "Sawing, setting by setting"),
     said,
     el("p", { class: "doing" }, back, next, count),
+    drawn,
   );
   function go(wanted) {
     step = Math.max(0, Math.min(wanted, settings.length));
     const one = step ? settings[step - 1] : null;
     said.textContent = one ? one.say : `${settings.length} settings of the saw. Begin with the first.`;
-    count.textContent = one ? `Setting ${step} of ${settings.length}; thick in the picture of the sheet` : "";
+    count.textContent = one ? `Setting ${step} of ${settings.length}; in the picture of the sheet the piece is hatched, the cut framed` : "";
     next.textContent = step ? "Next setting" : "First setting";
     // aria-disabled keeps the focus where it is at either end.
     back.setAttribute("aria-disabled", String(step === 0));
     next.setAttribute("aria-disabled", String(step === settings.length));
     items.forEach((item, i) => item.toggleAttribute("data-now", i === step - 1));
-    fill(drawn, one?.svg ? picture(one.svg, one.say) : null);
+    fill(
+      drawn,
+      (one?.pictures ?? []).map(([svg, words]) => el("figure", {}, el("figcaption", {}, words), picture(svg, words))),
+    );
     show(one ? one.cuts : []);
     onStep(step);
   }
   go(Math.min(from, settings.length));
-  return { head, foot: el("div", {}, drawn, all) };
+  return { head, foot: all };
 }

@@ -1,4 +1,4 @@
-/** The parts of a sheet as a list beside its picture, for the keyboard and for who reads rather than points. */
+/** The parts of a sheet as a list below its picture, for the keyboard and for who reads rather than points. */
 
 import { button, el, fill } from "./dom.js";
 import { change, now } from "./draft.js";
@@ -26,7 +26,10 @@ function shortWords(part) {
   return words.filter(Boolean).join(", ");
 }
 
-/** Return the list; `onChoose(index)` is called when one is chosen, `onPoint(index)` when the focus comes to one. The node has `choose(index)`. */
+/**
+ * Return the list; `onChoose(index)` is called when one is chosen, `onPoint(index)` when the focus comes to one. The node
+ * has `choose(index)`, and `hold`: what can be done with the chosen part, to stand right under the picture.
+ */
 export function sheetParts(sheet, onChoose, onPoint) {
   const items = sheet.parts.map((part, i) =>
     button(shortWords(part), () => onChoose(i), { small: true, test: "sheet-part", "aria-pressed": "false" }),
@@ -45,14 +48,15 @@ export function sheetParts(sheet, onChoose, onPoint) {
     event.preventDefault();
     items[Math.min(Math.max(at + step, 0), items.length - 1)].focus();
   });
-  const node = el("div", { class: "beside" }, el("h3", {}, "Parts on this sheet"), held, list);
+  const node = el("div", {}, el("h3", {}, "Parts on this sheet"), list);
+  node.hold = held;
   node.choose = (index) => {
     items.forEach((item, i) => item.setAttribute("aria-pressed", String(i === index)));
     const had = held.contains(document.activeElement);
     fill(
       held,
       index === null
-        ? el("p", { class: "help" }, "Choose a part, here or in the picture, to hold it where it lies.")
+        ? el("p", { class: "help" }, "Choose a part, in the picture or in the list below it, to hold it where it lies.")
         : holdBlock(sheet, sheet.parts[index]),
     );
     if (had) held.querySelector("button")?.focus();
@@ -71,7 +75,7 @@ function holdBlock(sheet, part) {
           { test: "hold" },
         )
       : button("Let it go", () => change(drop(now(), ["hold", at], 0)), { test: "let-go" });
-  return [el("p", {}, el("strong", {}, partWords(part))), el("p", {}, act)];
+  return el("p", { class: "doing" }, act);
 }
 
 /** Return which hold of the job holds a placed part, or -1. */

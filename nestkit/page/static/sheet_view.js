@@ -1,9 +1,12 @@
 /** One sheet, large: its picture, its parts to point at or to choose from a list, its saw cuts, a region drawn. */
 
 import { el, fill } from "./dom.js";
+import { piecesOf } from "./pieces.js";
 import { mark, picture } from "./svg.js";
 import { zoomed } from "./zoom.js";
 
+// In units of the picture: a number on a cut is a little smaller.
+const ROOM_AROUND_CUT = 3;
 let prints = 0;
 
 /**
@@ -32,6 +35,7 @@ export function sheetView(sheet, { onPart, onHover }) {
     "aria-hidden": "true",
   });
   const hatch = hatchOf(per);
+  const pieces = piecesOf(sheet);
   const shapes = sheet.parts.map((part, i) => partShape(part, i, onPart, onHover));
   const extra = mark("g", { class: "extra" });
   over.append(...shapes, extra);
@@ -50,6 +54,7 @@ export function sheetView(sheet, { onPart, onHover }) {
   node.showCuts = (cuts) =>
     fill(
       extra,
+      [...new Set(cuts.map(({ piece }) => piece))].map((piece) => pieceShape(pieces.get(piece), hatch)),
       cuts.map((cut) => cutShape(cut, sheet)),
     );
   node.drawRegion = (act) => {
@@ -93,14 +98,23 @@ function partShape(part, index, onPart, onHover) {
   return shape;
 }
 
-/** A cut is as wide as the blade; it lies from `at_mm` on, along y for axis "x". */
+/** The piece that is sawn, hatched. */
+function pieceShape(box, hatch) {
+  return box ? mark("rect", { ...box, class: "piece", fill: `url(#${hatch.id})` }) : null;
+}
+
+/**
+ * A frame around a cut, which is as wide as the blade and lies from `at_mm` on, along y for axis "x". It leaves room
+ * for the number that the picture has on the cut.
+ */
 function cutShape(cut, sheet) {
-  const kerf = sheet.kerf_mm ?? 0;
+  const room = ROOM_AROUND_CUT / sheet.frame.per_mm;
+  const wide = (sheet.kerf_mm ?? 0) + 2 * room;
   const long = cut.to_mm - cut.from_mm;
   const box =
     cut.axis === "x"
-      ? { x: cut.at_mm, y: cut.from_mm, width: kerf, height: long }
-      : { x: cut.from_mm, y: cut.at_mm, width: long, height: kerf };
+      ? { x: cut.at_mm - room, y: cut.from_mm, width: wide, height: long }
+      : { x: cut.from_mm, y: cut.at_mm - room, width: long, height: wide };
   return mark("rect", { ...box, class: "cut", "vector-effect": "non-scaling-stroke" });
 }
 
