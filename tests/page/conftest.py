@@ -18,3 +18,13 @@ def served(tmp_path_factory):
 def tree(served: Served):
     """Return the job of the server as a browser has it."""
     return served.get("/api/job").json["tree"]
+
+
+@pytest.fixture
+def alive(served: Served):
+    """After each of it the server answers as before, and has nothing to report of itself."""
+    before = served.said()
+    yield
+    assert served.get("/api/version").status == 200
+    assert served.process.poll() is None
+    assert "Traceback" not in served.said()[len(before) :], served.said()[len(before) :]
