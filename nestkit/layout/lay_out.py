@@ -20,8 +20,8 @@ from nestkit.layout.efforts import Effort, effort_named
 from nestkit.layout.events import Progress
 from nestkit.layout.offcuts import free_rests, least_side, worth_keeping
 from nestkit.layout.problem import Placed, SheetLayout
-from nestkit.layout.reasons import why_unplaced
-from nestkit.layout.result import Cut, CutSheet, GroupLayout, JobLayout, Offcut, PlacedPart, Unplaced
+from nestkit.layout.reasons import unplaced_of
+from nestkit.layout.result import Cut, CutSheet, GroupLayout, JobLayout, Offcut, PlacedPart
 from nestkit.layout.sawing import Piece
 from nestkit.layout.shapes.build import uses_shapes
 from nestkit.layout.solve import solve
@@ -139,7 +139,9 @@ def _named(group: Group, built: Built, solved: Solved) -> GroupLayout:
         if sheet.roll:
             sheet = sheet.cut_off(grid_mm(built.problem.length_used(laid)))
         sheets.append(CutSheet(sheet, numbers[sheet.name], supply.on_hand, cost, parts, offcuts, cuts))
-    unplaced = _unplaced(group, built, solved, waiting)
+    # Extras lie at the end of a queue and are never missed.
+    missing = zip(waiting, solved.layout.left_over, strict=True)
+    unplaced = unplaced_of(group, [c for queue, left in missing for c in list(queue)[:left]])
     bounds = Bounds(None, None) if unplaced else solved.bounds
     cost = sum((s.cost for s in sheets), Fraction(0))
     return GroupLayout(
@@ -153,19 +155,6 @@ def _part(placed: Placed, copy: Copy, built: Built) -> PlacedPart:
         copy.panel, copy.number, copy.opposite_hand, grid_mm(placed.x), grid_mm(placed.y), placed.turn,
         grid_mm(width), grid_mm(height),
     )  # fmt: skip
-
-
-def _unplaced(group: Group, built: Built, solved: Solved, waiting: list[deque[Copy]]) -> tuple[Unplaced, ...]:
-    """Return the needed copies without a place, in job order, each with the reason."""
-    order = {p.name: i for i, p in enumerate(group.panels)}
-    found = []
-    for box, missing in enumerate(solved.layout.left_over):
-        # Extras lie at the end of a queue and are never missed.
-        found += [
-            Unplaced(c.panel, c.number, c.opposite_hand, why_unplaced(group, c.panel))
-            for c in list(waiting[box])[:missing]
-        ]
-    return tuple(sorted(found, key=lambda u: (order[u.panel.name], u.opposite_hand, u.copy)))
 
 
 def _cut_up(built: Built, laid: SheetLayout) -> tuple[tuple[Offcut, ...], tuple[Cut, ...]]:

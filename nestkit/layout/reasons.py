@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from nestkit.job.model import Group
+from nestkit.layout.build import Copy
+from nestkit.layout.result import Unplaced
 from nestkit.parts.panel import Panel, Turn, allowed_turns
 from nestkit.stock.sheet import Sheet
 from nestkit.units import grid_down, grid_mm, grid_up
+
+
+def unplaced_of(group: Group, copies: Iterable[Copy]) -> tuple[Unplaced, ...]:
+    """Return needed copies without a place, in job order, each with the reason."""
+    order = {p.name: i for i, p in enumerate(group.panels)}
+    found = [Unplaced(c.panel, c.number, c.opposite_hand, why_unplaced(group, c.panel)) for c in copies]
+    return tuple(sorted(found, key=lambda u: (order[u.panel.name], u.opposite_hand, u.copy)))
 
 
 def why_unplaced(group: Group, panel: Panel) -> str:

@@ -11,13 +11,13 @@ from typing import Literal
 
 from nestkit.layout.around.cuts import plan_around
 from nestkit.layout.around.plate import Plate
-from nestkit.layout.around.scene import Number, Scene, box_of, hand_of
+from nestkit.layout.around.scene import Number, Scene, box_of
 from nestkit.layout.bounds import Bounds
 from nestkit.layout.build import Copy
 from nestkit.layout.cuts import saw_plan
 from nestkit.layout.cuts_named import named_cuts, offcut_of
 from nestkit.layout.offcuts import free_rests, least_side, worth_keeping
-from nestkit.layout.reasons import why_unplaced
+from nestkit.layout.reasons import unplaced_of
 from nestkit.layout.rects.room import Place
 from nestkit.layout.result import Cut, CutSheet, GroupLayout, Offcut, PlacedPart, Unplaced
 from nestkit.layout.sawing import Piece
@@ -132,16 +132,5 @@ def _cut_up(
 
 def _unplaced(scene: Scene, sheets: Sequence[CutSheet]) -> tuple[Unplaced, ...]:
     """Return the needed copies without a place, in job order, each with the reason."""
-    laid = {(hand_of(p.panel, p.opposite_hand), p.copy) for s in sheets for p in s.parts}
-    order = {p.name: i for i, p in enumerate(scene.group.panels)}
-    needed = [
-        copy
-        for box, copies in zip(scene.built.problem.boxes, scene.built.copies, strict=True)
-        for copy in copies[: box.quantity]
-    ]
-    found = [
-        Unplaced(c.panel, c.number, c.opposite_hand, why_unplaced(scene.group, c.panel))
-        for c in needed
-        if (hand_of(c.panel, c.opposite_hand), c.number) not in laid
-    ]
-    return tuple(sorted(found, key=lambda u: (order[u.panel.name], u.opposite_hand, u.copy)))
+    needed, _ = scene.copies_left([p for s in sheets for p in s.parts])
+    return unplaced_of(scene.group, [c for row in needed for c in row])

@@ -5,20 +5,19 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from functools import partial
 
 from nestkit.layout.around.assemble import Ready
-from nestkit.layout.around.marked import Marked, copy_key, marked_problem, started
+from nestkit.layout.around.marked import Marked, marked_problem, started
 from nestkit.layout.around.rest import numbers_for
-from nestkit.layout.around.scene import Scene
+from nestkit.layout.around.scene import Scene, copy_key
 from nestkit.layout.efforts import Effort
-from nestkit.layout.rects.engine.twin import can_compile
 from nestkit.layout.result import GroupLayout
 from nestkit.layout.shapes.build import problems_of
-from nestkit.layout.shapes.lay_out import ShapesSolver
+from nestkit.layout.shapes.lay_out import ShapesSolver, with_turns
 from nestkit.layout.shapes.placing import placed_part
 from nestkit.layout.shapes.problem import Least, ShapesLayout
 from nestkit.layout.shapes.settled import settled
-from nestkit.layout.shapes.turning import with_more_turns
 
 
 def better_by_shape_around(
@@ -48,31 +47,21 @@ def better_by_shape_around(
         if all(s.stock in stocks for s in own):
             marked, start = started(marked, own)
         least = _least(scene, bare, others)
-        for problem in (marked.built.problem, with_more_turns(marked.built.problem)):
-            if problem is None or stop():
-                continue
-            start = solver(
-                problem, seed=seed, effort=effort, stop=stop, on_event=lambda layout: None, start=start,
-                least=least,
-            )  # fmt: skip
-            found = [*others, *_ready(scene, marked, start, others)]
+        solved = partial(
+            solver, seed=seed, effort=effort, stop=stop, on_event=lambda layout: None, least=least
+        )
+        for laid in with_turns(marked.built.problem, solved, start, least, stop):
+            found = [*others, *_ready(scene, marked, laid, others)]
             if _worth(scene, found) < worth:
                 best, worth = found, _worth(scene, found)
-            costs = [problem.plates[p.plate].cost for p in start.plates]
-            met = least.met_by(sum(costs, Fraction(0)), len(costs)) or not can_compile()
-            if met and not any(start.left):
-                # As where nothing is fixed, more turns help a search, or a part without a place.
-                break
     return best
 
 
 def _worth(scene: Scene, sheets: Sequence[Ready]) -> tuple[int, Fraction, int]:
     """Return what decides between layouts, the least the best: copies without a place, cost, sheets."""
     stocks = scene.built.problem.stocks
-    laid = {copy_key(p) for s in sheets for p in s.parts}
-    boxes = zip(scene.built.problem.boxes, scene.built.copies, strict=True)
-    missing = sum(copy_key(c) not in laid for box, copies in boxes for c in copies[: box.quantity])
-    return missing, sum((stocks[s.stock].cost for s in sheets), Fraction(0)), len(sheets)
+    needed, _ = scene.copies_left([p for s in sheets for p in s.parts])
+    return sum(map(len, needed)), sum((stocks[s.stock].cost for s in sheets), Fraction(0)), len(sheets)
 
 
 def _least(scene: Scene, bare: GroupLayout, others: Sequence[Ready]) -> Least:

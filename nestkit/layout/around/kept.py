@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from nestkit.geometry.edge_to_edge import Box
 from nestkit.layout.around.match import with_holds
-from nestkit.layout.around.scene import HandKey, Number, Rack, Scene, box_of, hand_of
+from nestkit.layout.around.scene import HandKey, Number, Rack, Scene, box_of, copy_key, hand_of
 from nestkit.layout.result import CutSheet, GroupLayout, PlacedPart
 from nestkit.layout.verify_clear import meets_none
 from nestkit.parts.lying import body_at, is_box
@@ -102,13 +102,12 @@ def called(scene: Scene, sheets: Iterable[Sequence[PlacedPart]]) -> list[list[Pl
     Needed copies come before extras; parts beyond all copies are left out.
     """
     rows = [list(parts) for parts in sheets]
-    taken = {(hand_of(p.panel, p.opposite_hand), p.copy) for row in rows for p in row if p.held}
+    taken = {copy_key(p) for row in rows for p in row if p.held}
     free: dict[HandKey, list[int]] = defaultdict(list)
     for copies in scene.built.copies:
         for copy in copies:
-            key = hand_of(copy.panel, copy.opposite_hand)
-            if (key, copy.number) not in taken:
-                free[key].append(copy.number)
+            if copy_key(copy) not in taken:
+                free[hand_of(copy.panel, copy.opposite_hand)].append(copy.number)
     queues = {key: iter(numbers) for key, numbers in free.items()}
     found = []
     for row in rows:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from nestkit.job.model import Group
 from nestkit.layout.around.assemble import Ready
-from nestkit.layout.around.scene import HandKey, Scene, hand_of
+from nestkit.layout.around.scene import CopyKey, Scene, copy_key
 from nestkit.layout.build import Copy, Supply
 from nestkit.layout.result import PlacedPart
 from nestkit.layout.shapes.build import BuiltShapes, openings_for_parts, part_shape
@@ -19,14 +19,6 @@ from nestkit.units import grid_mm, grid_up
 
 ROUNDED = 2e-6
 """Millimetres that are kept from a region besides: places are rounded to millionths after."""
-
-CopyKey = tuple[HandKey, int]
-
-
-def copy_key(part: PlacedPart | Copy) -> CopyKey:
-    """Return the copy that a part counts as, whichever hand is laid where there is one."""
-    number = part.copy if isinstance(part, PlacedPart) else part.number
-    return hand_of(part.panel, part.opposite_hand), number
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,16 @@ def hand_of(panel: Panel, opposite_hand: bool) -> HandKey:
     return panel.name, opposite_hand and panel.faces != "alike"
 
 
+CopyKey = tuple[HandKey, int]
+"""A copy: what it is one of, and its number."""
+
+
+def copy_key(part: PlacedPart | Copy) -> CopyKey:
+    """Return the copy that a part counts as, whichever hand is laid where there is one."""
+    number = part.copy if isinstance(part, PlacedPart) else part.number
+    return hand_of(part.panel, part.opposite_hand), number
+
+
 def box_of(part: PlacedPart) -> Box:
     """Return a part's box in grid steps, rounded outwards."""
     low = [side * GRID_PER_MM for side in (part.x, part.y)]
@@ -129,15 +139,11 @@ class Scene:
 
     def copies_left(self, fixed: list[PlacedPart]) -> tuple[list[list[Copy]], list[list[Copy]]]:
         """Return the needed copies and the extras of each box that none of the fixed parts is."""
-        taken: dict[tuple[HandKey, int], int] = {}
-        for part in fixed:
-            taken[hand_of(part.panel, part.opposite_hand), part.copy] = 1
+        taken = {copy_key(part) for part in fixed}
         needed, extras = [], []
         for box, copies in zip(self.built.problem.boxes, self.built.copies, strict=True):
             rows = copies[: box.quantity], copies[box.quantity :]
-            kept = [
-                [c for c in row if (hand_of(c.panel, c.opposite_hand), c.number) not in taken] for row in rows
-            ]
+            kept = [[c for c in row if copy_key(c) not in taken] for row in rows]
             needed.append(kept[0])
             extras.append(kept[1])
         return needed, extras

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 from typing import Protocol
 
 from nestkit.layout.bounds import Bounds
@@ -17,7 +18,7 @@ from nestkit.layout.shapes.build import BuiltShapes, laid_by_boxes, problems_of
 from nestkit.layout.shapes.engine import SHAPES
 from nestkit.layout.shapes.least import bounds_by_area
 from nestkit.layout.shapes.placing import placed_layout
-from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem
+from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem, worth_of
 from nestkit.layout.shapes.turning import with_more_turns
 from nestkit.layout.shapes.verify import verify_shapes
 from nestkit.layout.solved import Telling
@@ -79,20 +80,32 @@ def better_by_shape(
             break
         heard = _heard(built, bounds, on_event, index)
         start = laid_by_boxes(built, boxes)
-        for problem in (built.problem, with_more_turns(built.problem)):
-            if problem is None or ended:
-                continue
-            start = solver(
-                problem, seed=seed, effort=effort, stop=asked, on_event=heard, start=start, least=least
-            )
-            found = placed_layout(built, start, bounds, "compiled" if can_compile() else "plain")
+        solved = partial(solver, seed=seed, effort=effort, stop=asked, on_event=heard, least=least)
+        for laid in with_turns(built.problem, solved, start, least, asked):
+            found = placed_layout(built, laid, bounds, "compiled" if can_compile() else "plain")
             verify_shapes(found)
             best = min(best, found, key=worth)
-            met = least.met_by(found.cost, len(found.sheets)) or not can_compile()
-            if met and not found.unplaced:
-                # More turns help a search, or a part that has no place in these.
-                break
     return best, ended
+
+
+def with_turns(
+    problem: ShapesProblem,
+    solved: Callable[..., ShapesLayout],
+    start: ShapesLayout | None,
+    least: Least,
+    stop: Callable[[], bool],
+) -> Iterator[ShapesLayout]:
+    """Yield what a solver lays, and with more turns where these may help, begun with the layout before."""
+    for more in (False, True):
+        turned = with_more_turns(problem) if more else problem
+        if turned is None or stop():
+            return
+        start = solved(turned, start=start)
+        yield start
+        left, cost, plates = worth_of(turned, start)
+        if not left and (least.met_by(cost, plates) or not can_compile()):
+            # More turns help a search, or a part that has no place in these.
+            return
 
 
 def _bounded(layout: GroupLayout, bounds: Bounds) -> GroupLayout:
@@ -118,8 +131,7 @@ def _heard(
     telling = Telling(on_event, index, bounds, by_cost=len({p.cost for p in plates}) > 1)
 
     def heard(layout: ShapesLayout) -> None:
-        cost = sum((plates[p.plate].cost for p in layout.plates), Fraction(0))
-        telling((sum(layout.left), cost, len(layout.plates)))
+        telling(worth_of(built.problem, layout))
 
     return heard
 

@@ -13,9 +13,10 @@ from nestkit.geometry.shapes import rectangle
 from nestkit.job.model import Group
 from nestkit.layout.bounds import Bounds
 from nestkit.layout.build import Copy, Supply, cost_of
+from nestkit.layout.cuts_named import offcut_of
 from nestkit.layout.offcuts import free_rests
-from nestkit.layout.reasons import why_unplaced
-from nestkit.layout.result import CutSheet, Degrees, GroupLayout, Offcut, PlacedPart, Unplaced
+from nestkit.layout.reasons import unplaced_of
+from nestkit.layout.result import CutSheet, Degrees, GroupLayout, PlacedPart
 from nestkit.layout.sawing import Piece
 from nestkit.layout.shapes.build import BuiltShapes
 from nestkit.layout.shapes.covered import covered
@@ -23,7 +24,7 @@ from nestkit.layout.shapes.problem import Laid, ShapesLayout
 from nestkit.layout.shapes.settled import settled
 from nestkit.parts.lying import fills_box, rounded_up
 from nestkit.parts.panel import Panel
-from nestkit.units import GRID_PER_MM, grid_down, grid_mm, grid_up
+from nestkit.units import grid_down, grid_mm, grid_up
 
 FINE = 10**6
 """Places are whole millionths of a millimetre, as layout.json has them."""
@@ -52,7 +53,8 @@ def placed_layout(
                 raise ToolFault("a layout has more pieces of a kind than there are copies")
             parts.append(placed_part(built, supply, piece, waiting[piece.kind].popleft()))
         sheets.append(_sheet(built, supply, number, tuple(parts)))
-    unplaced = _unplaced(built, laid, waiting)
+    missing = zip(waiting, laid.left, strict=True)
+    unplaced = unplaced_of(built.group, [c for queue, left in missing for c in list(queue)[:left]])
     known = Bounds(None, None) if unplaced else bounds
     cost = sum((s.cost for s in sheets), Fraction(0))
     return GroupLayout(
@@ -69,7 +71,7 @@ def _sheet(built: BuiltShapes, supply: Supply, number: int, parts: tuple[PlacedP
         grid_up(built.group.gap),
     )
     return CutSheet(
-        supply.sheet, number, supply.on_hand, cost, still, tuple(_offcut(rest) for rest in rests), ()
+        supply.sheet, number, supply.on_hand, cost, still, tuple(offcut_of(rest) for rest in rests), ()
     )
 
 
@@ -135,23 +137,3 @@ def _held(value: float, low: Fraction, high: Fraction) -> Fraction:
     if high < place <= high + NUDGE:
         return Fraction(math.floor(high * FINE), FINE)
     return place
-
-
-def _unplaced(built: BuiltShapes, laid: ShapesLayout, waiting: list[deque[Copy]]) -> tuple[Unplaced, ...]:
-    """Return the needed copies without a place, in job order, each with the reason."""
-    order = {p.name: i for i, p in enumerate(built.group.panels)}
-    found = [
-        Unplaced(c.panel, c.number, c.opposite_hand, why_unplaced(built.group, c.panel))
-        for kind, missing in enumerate(laid.left)
-        for c in list(waiting[kind])[:missing]
-    ]
-    return tuple(sorted(found, key=lambda u: (order[u.panel.name], u.opposite_hand, u.copy)))
-
-
-def _offcut(rest: Piece) -> Offcut:
-    return Offcut(
-        Fraction(rest.left, GRID_PER_MM),
-        Fraction(rest.bottom, GRID_PER_MM),
-        Fraction(rest.right - rest.left, GRID_PER_MM),
-        Fraction(rest.top - rest.bottom, GRID_PER_MM),
-    )

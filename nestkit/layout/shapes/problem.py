@@ -137,3 +137,13 @@ class Least:
     def met_by(self, cost: Fraction, plates: int) -> bool:
         """Say whether a layout with all pieces reaches it."""
         return cost <= self.cost and plates <= self.plates
+
+
+Worth = tuple[int, Fraction, int]
+"""Pieces without a place, cost, plates: less is better, the first first."""
+
+
+def worth_of(problem: ShapesProblem, layout: ShapesLayout) -> Worth:
+    """Return what a layout is worth; less is better."""
+    cost = sum((problem.plates[p.plate].cost for p in layout.plates), Fraction(0))
+    return sum(layout.left), cost, len(layout.plates)

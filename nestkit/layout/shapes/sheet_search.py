@@ -18,7 +18,7 @@ from nestkit.layout.shapes.engine import Model, compiled, model_of
 from nestkit.layout.shapes.filled import Filled, layout_of, places_of, taken_up
 from nestkit.layout.shapes.finish import Finish
 from nestkit.layout.shapes.pool import Pool
-from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem, pieces_of
+from nestkit.layout.shapes.problem import Least, ShapesLayout, ShapesProblem, Worth, pieces_of, worth_of
 from nestkit.layout.shapes.separate import Separator
 from nestkit.layout.shapes.standing import Standing, all_kinds, may_be
 
@@ -35,15 +35,6 @@ OUT, IN = 2, 2
 """At most so many plates are given up for at most so many others at once."""
 
 NOTHING_KNOWN = Least()
-
-Worth = tuple[int, Fraction, int]
-"""Pieces without a place, cost, plates: less is better, the first first."""
-
-
-def worth_of(problem: ShapesProblem, layout: ShapesLayout) -> Worth:
-    """Return what a layout is worth; less is better."""
-    cost = sum((problem.plates[p.plate].cost for p in layout.plates), Fraction(0))
-    return sum(layout.left), cost, len(layout.plates)
 
 
 @lru_cache(maxsize=1)

@@ -12,8 +12,8 @@ from nestkit.layout.rects.engine.twin import Form, can_compile
 from nestkit.layout.shapes.begin import laid_one_by_one
 from nestkit.layout.shapes.engine import SHAPES, compiled, plain
 from nestkit.layout.shapes.placeable import narrowed, placeable, widened
-from nestkit.layout.shapes.problem import LaidPlate, Least, ShapesLayout, ShapesProblem
-from nestkit.layout.shapes.sheet_search import NOTHING_KNOWN, SheetSearch, Worth, model_for, worth_of
+from nestkit.layout.shapes.problem import LaidPlate, Least, ShapesLayout, ShapesProblem, Worth, worth_of
+from nestkit.layout.shapes.sheet_search import NOTHING_KNOWN, SheetSearch, model_for
 
 TIDY = 4
 """The share of the work that is spent on the rest of the emptiest plate is one in so many."""
