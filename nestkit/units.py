@@ -233,6 +233,15 @@ def fraction_text(value: Fraction) -> str:
     return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
 
 
+def sides_text(width: Fraction | float, height: Fraction | float, unit: Unit) -> str:
+    """Return both sides of a box with their unit: ``14 1/2 x 9 3/4 in``.
+
+    >>> sides_text(Fraction(1200), Fraction("0.8"), "mm")
+    '1200 x 0.8 mm'
+    """
+    return f"{length_text(width, unit)} x {with_unit(height, unit)}"
+
+
 def with_unit(mm: Fraction | float, unit: Unit) -> str:
     """Return a length with its unit: ``14 3/4 in``, ``152.4 mm``."""
     return f"{length_text(mm, unit)} {unit}"

@@ -5,22 +5,17 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from nestkit.checks.all_checks import examine
-from nestkit.checks.findings import Finding
 from nestkit.cli.run import DONE, WITH_ERRORS
 from nestkit.cli.show import check_object, findings_text, json_text
-from nestkit.job.model import Job
+from nestkit.fit.checking import findings_of
 from nestkit.job.reader import read_job
 from nestkit.job.understood import understood
-
-_TRIALS = 2_000
-"""Trials of a joint that has no closed form: a check stays quick. ``nestkit fit`` takes more."""
 
 
 def act(path: Path, *, as_json: bool, quiet: bool) -> int:
     """Check a job file and say back what it means."""
     job = read_job(path)
-    findings = _findings(job)
+    findings = findings_of(job)
     errors = sum(f.level == "error" for f in findings)
     if as_json:
         sys.stdout.write(json_text(check_object((), findings)))
@@ -34,13 +29,3 @@ def act(path: Path, *, as_json: bool, quiet: bool) -> int:
         f"{'piece' if advice == 1 else 'pieces'} of advice found. Next: nestkit nest {path}\n"
     )
     return WITH_ERRORS if errors else DONE
-
-
-def _findings(job: Job) -> tuple[Finding, ...]:
-    """Return what is found; without joints all that they need is not loaded."""
-    if not job.joints:
-        return examine(job)
-    from nestkit.fit.findings import all_findings
-    from nestkit.fit.fit_job import fit_job
-
-    return all_findings(job, fit_job(job, trials=_TRIALS, advise=False))

@@ -22,7 +22,7 @@ from nestkit.parts.tube import Tube
 from nestkit.stock.ways import MACHINES
 from nestkit.text import counted, number_list
 from nestkit.trade.rules import rule
-from nestkit.units import Unit, length_text, with_unit
+from nestkit.units import Unit, length_text, sides_text, with_unit
 
 _LONGEST = 60
 """Letters to write that a step repeats."""
@@ -111,7 +111,7 @@ def _by_machine(job: Job, panel: Panel, how: str, warning: tuple[Step, ...]) -> 
 def _rectangle(job: Job, panel: Panel, how: str, warning: tuple[Step, ...]) -> Iterator[Step]:
     """To size first, so that sawn edges carry the datum; corners and notches last."""
     plan = " by the saw plan" if how == "saw" else ""
-    yield Step(f"Saw to {_box(panel, job.unit)}{plan}.", signed_off=True)
+    yield Step(f"Saw to {sides_text(panel.width, panel.height, job.unit)}{plan}.", signed_off=True)
     yield Step("True the edges, deburr them. Fill in the sizes.")
     yield from warning
     shaped = len(panel.outline.vertices) > 4
@@ -133,7 +133,7 @@ def _rectangle(job: Job, panel: Panel, how: str, warning: tuple[Step, ...]) -> I
 def _odd(job: Job, panel: Panel, how: str, warning: tuple[Step, ...]) -> Iterator[Step]:
     """Holes while there is sheet around to hold, the outline last."""
     if how == "saw":
-        box = _box(panel, job.unit)
+        box = sides_text(panel.width, panel.height, job.unit)
         yield Step(f"Saw the box around it to {box} by the saw plan.", signed_off=True)
         yield Step("Measure both check rulers. Tape the template on the sawn box, this face up.")
     else:
@@ -203,7 +203,3 @@ def _openings(panel: Panel) -> Iterator[Step]:
     ]
     if ways:
         yield Step(f"Cut the openings. {'. '.join(ways)}. File to the line.", signed_off=True)
-
-
-def _box(panel: Panel, unit: Unit) -> str:
-    return f"{length_text(panel.width, unit)} x {length_text(panel.height, unit)} {unit}"

@@ -13,7 +13,7 @@ from nestkit.job.model import Group
 from nestkit.layout.result import CutSheet
 from nestkit.stock.sheet import Sheet
 from nestkit.text import counted
-from nestkit.units import Unit, length_text, with_unit
+from nestkit.units import Unit, sides_text, with_unit
 
 ALONG_THE_ROLL = "y runs along it, from its end, which must be square"
 NOTE_GAP = 25.4
@@ -80,7 +80,7 @@ def size_text(stock: Sheet, unit: Unit) -> str:
     if stock.roll:
         width, length = with_unit(stock.width, unit), with_unit(stock.height, unit)
         return f"{width} wide, cut off the roll at {length}"
-    return f"{length_text(stock.width, unit)} x {with_unit(stock.height, unit)}"
+    return sides_text(stock.width, stock.height, unit)
 
 
 def check_square(unit: Unit) -> tuple[float, str]:

@@ -25,7 +25,7 @@ from nestkit.job.named import named_parts
 from nestkit.job.parts import read_parts
 from nestkit.job.settings import read_date, read_dxf, read_marking, read_name, read_printing, read_unit
 from nestkit.job.sheets import read_sheets
-from nestkit.job.text import decoded, file_bytes
+from nestkit.job.text import file_bytes, job_text
 from nestkit.parts.panel import Panel
 
 
@@ -35,10 +35,7 @@ def read_job(path: Path) -> Job:
     Raises :class:`~nestkit.errors.JobError` with all mistakes in file order, and
     :class:`~nestkit.errors.UserError` when the file cannot be read at all.
     """
-    text = decoded(file_bytes(path), "job file")
-    if isinstance(text, Mistake):
-        raise JobError((text,))
-    return read_text(text, path.parent)
+    return read_text(job_text(file_bytes(path)), path.parent)
 
 
 def read_text(text: str, folder: Path) -> Job:

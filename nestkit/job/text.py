@@ -5,7 +5,7 @@ from __future__ import annotations
 import codecs
 from pathlib import Path
 
-from nestkit.errors import Mistake, UserError
+from nestkit.errors import JobError, Mistake, UserError
 from nestkit.job.shown import escaped
 
 LARGEST_FILE = 20_000_000
@@ -51,3 +51,11 @@ def decoded(data: bytes, place: str) -> str | Mistake:
             "Save it as UTF-8 text",
             data.count(b"\n", 0, fault.start) + 1,
         )
+
+
+def job_text(content: bytes) -> str:
+    """Return the text of a job file; raises :class:`~nestkit.errors.JobError` where it is none."""
+    text = decoded(content, "job file")
+    if isinstance(text, Mistake):
+        raise JobError((text,))
+    return text

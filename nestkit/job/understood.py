@@ -14,7 +14,7 @@ from nestkit.parts.panel import Panel
 from nestkit.stock.sheet import Sheet
 from nestkit.stock.ways import Margin
 from nestkit.text import columns, counted, money_text
-from nestkit.units import Unit, length_text, with_unit
+from nestkit.units import Unit, length_text, sides_text, with_unit
 
 
 def understood(job: Job) -> tuple[str, ...]:
@@ -116,7 +116,7 @@ def _pair(sides: tuple[Fraction, Fraction], names: tuple[str, str], unit: Unit) 
 
 
 def _sheet_row(sheet: Sheet, unit: Unit) -> tuple[str, ...]:
-    size = f"{length_text(sheet.width, unit)} x {length_text(sheet.height, unit)} {unit}"
+    size = sides_text(sheet.width, sheet.height, unit)
     if sheet.roll:
         size = f"{with_unit(sheet.width, unit)} wide, off the roll"
     sold = f"sold as {with_unit(sheet.sold_as, unit)}" if sheet.sold_as is not None else ""
@@ -130,7 +130,7 @@ def _sheet_row(sheet: Sheet, unit: Unit) -> tuple[str, ...]:
 
 
 def _panel_row(panel: Panel, unit: Unit) -> tuple[str, ...]:
-    size = f"{length_text(panel.width, unit)} x {length_text(panel.height, unit)} {unit}"
+    size = sides_text(panel.width, panel.height, unit)
     shape = {"rectangle": "", "disc": "disc", "points": "points", "outline": "outline"}[panel.shape]
     lie = f"grain along {panel.grain}" if panel.grain != "none" else ""
     last = ", ".join(said for said in (lie, method_said(panel.method)) if said)

@@ -7,8 +7,8 @@ import threading
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from nestkit.errors import JobError, Mistake, UserError
-from nestkit.job.text import decoded, file_bytes
+from nestkit.errors import UserError
+from nestkit.job.text import file_bytes
 
 
 @dataclass
@@ -63,11 +63,3 @@ def desk_for(job: Path | None) -> Desk:
     if not path.is_file():
         raise UserError(f"{job} is not a file; name the job file")
     return Desk(path.parent, path.name, last=content)
-
-
-def text_of(content: bytes) -> str:
-    """Return the text of a job file; raises :class:`~nestkit.errors.JobError` where it is none."""
-    text = decoded(content, "job file")
-    if isinstance(text, Mistake):
-        raise JobError((text,))
-    return text

@@ -13,10 +13,10 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from nestkit.errors import JobError, Mistake
+from nestkit.job.saving.same import WAS
 from nestkit.page.answers import Refused
 from nestkit.page.objects import Object
 
-WAS = "_was"
 DEEPEST = 40
 """Lists and tables in one another: a job needs ten."""
 _LONGEST_INT = 10**300
@@ -108,15 +108,6 @@ def check_values(value: Any, depth: int = 0) -> None:
     elif isinstance(value, list):
         for inner in value:
             check_values(inner, depth + 1)
-
-
-def plain(value: Any) -> Any:
-    """Return a tree without the marks of where its tables were."""
-    if isinstance(value, dict):
-        return {key: plain(inner) for key, inner in value.items() if key != WAS}
-    if isinstance(value, list):
-        return [plain(inner) for inner in value]
-    return value
 
 
 def text_in(request: Mapping[str, Any], key: str, usual: str = "", longest: int = 300) -> str:

@@ -8,10 +8,11 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nestkit.job.saving.same import without_was
 from nestkit.page.answers import Refused, answer, attachment
 from nestkit.page.objects import Object
 from nestkit.page.state import State
-from nestkit.page.trees import asked, plain, text_in, tree_in
+from nestkit.page.trees import asked, text_in, tree_in
 
 
 async def calibrate(request: Request, state: State) -> Response:
@@ -25,7 +26,7 @@ async def calibrate(request: Request, state: State) -> Response:
 
 def _with_paper(wanted: dict[str, Any]) -> tuple[Object, str]:
     """Return the draft and the paper that is chosen; a paper by its sides becomes the draft's own."""
-    tree, paper = plain(tree_in(wanted)), wanted.get("paper")
+    tree, paper = without_was(tree_in(wanted)), wanted.get("paper")
     if not isinstance(paper, list):
         return tree, text_in(wanted, "paper")
     printing = tree.get("printing")

@@ -5,16 +5,17 @@ from __future__ import annotations
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nestkit.job.saving.same import without_was
 from nestkit.page.answers import answer
 from nestkit.page.crew import Order
 from nestkit.page.state import State
-from nestkit.page.trees import asked, plain, text_in, tree_in
+from nestkit.page.trees import asked, text_in, tree_in
 
 
 async def check(request: Request, state: State) -> Response:
     """Answer with all that is to be said of the draft; a newer check of the same tab drops the older."""
     wanted = asked(await request.body())
-    tree, tab = plain(tree_in(wanted)), text_in(wanted, "tab")
+    tree, tab = without_was(tree_in(wanted)), text_in(wanted, "tab")
     order = Order()
     if tab:
         if tab in state.checks:

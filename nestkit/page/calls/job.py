@@ -9,8 +9,9 @@ from starlette.responses import Response
 from nestkit.errors import JobError, UserError
 from nestkit.job.reader import toml_data
 from nestkit.job.starter import starter_text
+from nestkit.job.text import job_text
 from nestkit.page.answers import Refused, answer, cannot
-from nestkit.page.desk import Desk, text_of, version_of
+from nestkit.page.desk import Desk, version_of
 from nestkit.page.objects import Object, mistake_object
 from nestkit.page.state import State
 from nestkit.page.trees import tree_of
@@ -47,7 +48,7 @@ def job_object(desk: Desk) -> Object:
     try:
         if content is None and desk.name is not None:
             raise Refused(404, "The job file is gone", "Save the job, or put the file back")
-        text = starter_text() if content is None else text_of(content)
+        text = starter_text() if content is None else job_text(content)
         found["tree"] = tree_of(toml_data(text))
     except JobError as error:
         found["broken"] = {"mistakes": [mistake_object(m) for m in error.mistakes], "text": text}

@@ -7,10 +7,12 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nestkit.job.saving.same import without_was
 from nestkit.page.answers import Refused, answer
+from nestkit.page.guard import our_fault
 from nestkit.page.runs import WAITING, Run
 from nestkit.page.state import State
-from nestkit.page.trees import asked, count_in, plain, text_in, tree_in
+from nestkit.page.trees import asked, count_in, text_in, tree_in
 
 LONGEST_S = 3600.0
 LAST_S = 60.0
@@ -21,7 +23,7 @@ EFFORTS = ("quick", "normal", "thorough")
 async def begin(request: Request, state: State) -> Response:
     """Begin a layout of the draft; it goes on while the browser asks how far it is."""
     wanted = asked(await request.body())
-    tree, tab = plain(tree_in(wanted)), text_in(wanted, "tab")
+    tree, tab = without_was(tree_in(wanted)), text_in(wanted, "tab")
     effort, seed = text_in(wanted, "effort", "normal"), count_in(wanted, "seed", 1, 2**31)
     if effort not in EFFORTS:
         raise Refused(400, "The request's effort is not known", "Write quick, normal or thorough")
@@ -47,7 +49,7 @@ async def _lay_out(state: State, run: Run, given: tuple[Any, ...]) -> None:
             run.now(state="failed", say=refused.error, error={**refused.body, "status": refused.status})
         return
     except Exception:
-        run.now(state="failed", say="This is a fault of nestkit, not of your job")
+        run.now(state="failed", say=our_fault().error)
         raise
     if run.state == "working":
         run.now(state="stopped" if run.order.stopped else "done")

@@ -6,10 +6,11 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nestkit.job.saving.same import without_was
 from nestkit.page.answers import Refused, answer
 from nestkit.page.objects import Object
 from nestkit.page.state import State
-from nestkit.page.trees import asked, check_values, flag_in, plain, unread_tree
+from nestkit.page.trees import asked, check_values, flag_in, unread_tree
 
 KINDS = ("panel", "tube", "bought", "sheet", "bar")
 
@@ -38,5 +39,5 @@ def _part(body: bytes, state: State) -> Object:
     head.pop("import", None)
     # Of a large job only this part is looked at: it is drawn while it is typed.
     check_values([head, listed[index]])
-    data, item = plain(head), plain(listed[index])
+    data, item = without_was(head), without_was(listed[index])
     return part_object(data, item, kind, index, state.desk.folder, opposite=flag_in(request, "opposite_hand"))

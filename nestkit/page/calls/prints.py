@@ -10,9 +10,10 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nestkit.job.saving.same import without_was
 from nestkit.page.answers import Refused, answer, attachment
 from nestkit.page.state import State
-from nestkit.page.trees import asked, plain, tree_in
+from nestkit.page.trees import asked, tree_in
 
 MOST_S = 900.0
 KINDS = {
@@ -31,7 +32,7 @@ _FIRST_DAY = (1980, 1, 1, 0, 0, 0)
 async def begin(request: Request, state: State) -> Response:
     """Make all files of the job folder, of the layout that is named if any; answer with the list."""
     wanted = asked(await request.body())
-    tree = plain(tree_in(wanted))
+    tree = without_was(tree_in(wanted))
     run = wanted.get("run")
     pickled = b""
     if run is not None:

@@ -12,8 +12,9 @@ from starlette.responses import Response
 from nestkit.errors import JobError, Mistake, ToolFault, UserError
 from nestkit.job.reader import toml_data
 from nestkit.job.starter import starter_text
+from nestkit.job.text import job_text
 from nestkit.page.answers import Refused, answer, cannot
-from nestkit.page.desk import Desk, text_of, version_of
+from nestkit.page.desk import Desk, version_of
 from nestkit.page.guard import say_fault
 from nestkit.page.objects import Object, mistake_object
 from nestkit.page.state import State
@@ -82,7 +83,7 @@ def _saved(desk: Desk, draft: Draft) -> Object:
         except UserError as error:
             raise cannot(error, desk.name) from None
         desk.last = fresh
-        return {"version": version_of(fresh), "name": desk.name, "tree": tree_of(toml_data(text_of(fresh)))}
+        return {"version": version_of(fresh), "name": desk.name, "tree": tree_of(toml_data(job_text(fresh)))}
 
 
 def _found(desk: Desk) -> Found:
@@ -92,7 +93,7 @@ def _found(desk: Desk) -> Found:
     if content is None and desk.name is None:
         return _understood(None, starter_text())
     try:
-        return _understood(content, text_of(last if content is None else content))
+        return _understood(content, job_text(last if content is None else content))
     except JobError as error:
         # Of a file that is gone only what it said last could not be read: nothing is in the way.
         return Found(content, "", {}, () if content is None else error.mistakes)

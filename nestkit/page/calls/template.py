@@ -8,9 +8,10 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nestkit.job.saving.same import without_was
 from nestkit.page.answers import Refused, answer, attachment
 from nestkit.page.state import State
-from nestkit.page.trees import asked, flag_in, plain, text_in, tree_in
+from nestkit.page.trees import asked, flag_in, text_in, tree_in
 
 
 async def template(request: Request, state: State) -> Response:
@@ -19,7 +20,7 @@ async def template(request: Request, state: State) -> Response:
     Paper and printer's scale may be others than the job's.
     """
     wanted = asked(await request.body())
-    tree = plain(tree_in(wanted))
+    tree = without_was(tree_in(wanted))
     part = text_in(wanted, "part")
     printing = {key: wanted[key] for key in ("paper", "scale_x", "scale_y") if wanted.get(key) is not None}
     if not all(_is_plain(value) for value in printing.values()):

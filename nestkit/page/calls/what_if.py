@@ -7,9 +7,10 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nestkit.job.saving.same import without_was
 from nestkit.page.answers import Refused, answer
 from nestkit.page.state import State
-from nestkit.page.trees import asked, count_in, plain, text_in, tree_in
+from nestkit.page.trees import asked, count_in, text_in, tree_in
 
 MOST = 8
 MOST_S = 900.0
@@ -18,7 +19,7 @@ MOST_S = 900.0
 async def what_if(request: Request, state: State) -> Response:
     """Answer with what each case takes, the job as it is first."""
     wanted = asked(await request.body())
-    tree, cases = plain(tree_in(wanted)), wanted.get("cases", [])
+    tree, cases = without_was(tree_in(wanted)), wanted.get("cases", [])
     if not isinstance(cases, list) or len(cases) > MOST or not all(isinstance(case, dict) for case in cases):
         raise Refused(400, f"The request's cases are no list of at most {MOST}")
     given = [_case(case) for case in cases]

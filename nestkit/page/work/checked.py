@@ -5,20 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from nestkit.checks.all_checks import examine
 from nestkit.checks.findings import Finding
 from nestkit.errors import JobError
-from nestkit.fit.findings import all_findings
-from nestkit.fit.fit_job import fit_job
-from nestkit.job.model import Job
+from nestkit.fit.checking import findings_of
+from nestkit.job.entry import told_by
 from nestkit.job.reader import read_data
 from nestkit.job.shown import shown
 from nestkit.page.bench import Line
 from nestkit.page.objects import Object, json_bytes, mistake_object
 from nestkit.page.work.part import bought_line, panel_line, stock_line, tube_line
 
-TRIALS = 2_000
-"""Trials of a joint that has no closed form: a check stays quick. The view of joints takes more."""
 LISTS = ("panel", "tube", "bought", "sheet", "bar", "joint", "hold", "import")
 
 
@@ -50,13 +46,6 @@ def work(line: Line, tree: Object, folder: Path) -> bytes:
     return json_bytes(found)
 
 
-def findings_of(job: Job) -> tuple[Finding, ...]:
-    """Return what is found in a job; joints are tried as often as a check does."""
-    if not job.joints:
-        return examine(job)
-    return all_findings(job, fit_job(job, trials=TRIALS, advise=False))
-
-
 class Places:
     """Where in the tree the things are that findings name."""
 
@@ -65,8 +54,7 @@ class Places:
         for kind in LISTS:
             listed = tree.get(kind, [])
             for index, item in enumerate(listed if isinstance(listed, list) else []):
-                name = item.get("name") if isinstance(item, dict) else None
-                told = shown(name.strip()) if isinstance(name, str) and name.strip() else str(index + 1)
+                told = told_by(item if isinstance(item, dict) else {}, index)
                 self._paths.setdefault(f"{kind} {told}", [kind, index])
 
     def of_name(self, kind: str, name: str) -> list[Any] | None:

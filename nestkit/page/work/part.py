@@ -31,7 +31,7 @@ from nestkit.parts.tube import Tube, TubeHole
 from nestkit.stock.bar import Bar
 from nestkit.stock.section import section_text
 from nestkit.stock.sheet import Sheet
-from nestkit.units import Unit, decimal_text, length_text, with_unit
+from nestkit.units import Unit, decimal_text, length_text, sides_text, with_unit
 from nestkit.writers.svg import svg_inline
 
 WIDTH, MOST_HIGH = 180.0, 150.0
@@ -108,7 +108,7 @@ def _sheet_picture(job: Job, sheet: Sheet) -> Drawing | None:
 
 def panel_title(job: Job, panel: Panel) -> str:
     """Return a panel's size and what it is cut from: ``14 1/2 x 9 3/4 in, polycarbonate, .118 in``."""
-    size = f"{length_text(panel.width, job.unit)} x {length_text(panel.height, job.unit)} {job.unit}"
+    size = sides_text(panel.width, panel.height, job.unit)
     return f"{size}, {panel.material}, {with_unit(panel.thickness, job.unit)}"
 
 

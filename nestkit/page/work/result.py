@@ -14,14 +14,15 @@ from nestkit.estimate.bar_words import bar_group_name, least_sticks_text
 from nestkit.estimate.estimate import Estimate, estimate
 from nestkit.estimate.saw_words import label_of
 from nestkit.estimate.words import buy_sentence, group_name, least_text, sheet_name
+from nestkit.fit.checking import findings_of
 from nestkit.job.model import Job
 from nestkit.layout.result import CutSheet, GroupLayout, JobLayout, PlacedPart
 from nestkit.page.objects import Object
-from nestkit.page.work.checked import Places, finding_object, findings_of
+from nestkit.page.work.checked import Places, finding_object
 from nestkit.page.work.saw import cuts_of, saw_of
 from nestkit.stock.ways import MACHINES
 from nestkit.text import money_text
-from nestkit.units import Unit, length_text
+from nestkit.units import Unit, sides_text
 from nestkit.writers.hand_over import ORDER
 from nestkit.writers.layout_json import layout_object
 from nestkit.writers.lists import buy_rows
@@ -156,8 +157,7 @@ def _part(part: PlacedPart, unit: Unit) -> Object:
         "turn_deg": number(part.turn % 360, 9),
         "width_mm": number(part.width),
         "height_mm": number(part.height),
-        "size": " x ".join(length_text(side, unit) for side in (part.panel.width, part.panel.height))
-        + f" {unit}",
+        "size": sides_text(part.panel.width, part.panel.height, unit),
         "held": part.held,
         "outline": path_text(outline.vertices, closed=True),
     }

@@ -13,7 +13,7 @@ from nestkit.page.bench import Line
 from nestkit.page.objects import Object, json_bytes
 from nestkit.parts.panel import Panel
 from nestkit.text import counted
-from nestkit.units import Unit, length_text
+from nestkit.units import Unit, sides_text
 
 _NO_STOCK = {"cutting": {"how": "saw", "kerf": 0}}
 
@@ -47,7 +47,7 @@ def _outline(name: str, folder: Path, unit: Unit) -> Object:
         raise JobError(read.mistakes)
     assert isinstance(read.part, Panel)
     panel = read.part
-    size = f"{length_text(panel.width, unit)} x {length_text(panel.height, unit)} {unit}"
+    size = sides_text(panel.width, panel.height, unit)
     said = [size, *([counted(len(panel.holes), "hole")] if panel.holes else [])]
     if panel.openings:
         said.append(counted(len(panel.openings), "opening"))
